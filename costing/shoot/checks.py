@@ -228,7 +228,7 @@ def _slips(shoot: Shoot) -> Named[list[str]]:
         if name not in stocked and not is_water(name):
             # a name of its own that a recipe uses is not meant, unless it is only the plural
             near = [n for n in nearest(name, stocked) if n not in used or _plural(n, name)]
-            near += nearest(name, [dish for dish in shoot.recipes if not _takes(shoot, dish, name)])
+            near += [d for d in nearest(name, shoot.recipes) if not _takes(shoot, d, name)]
             found += [(name, near)] if near else []
     return Named(found)
 
