@@ -111,6 +111,7 @@ class WhoEats:
             inside = self._contents.ingredients_in(container)
             for person in self._people.values():
                 yield self._eats(person, container.name, inside, self._barred(container))
+        self.findings.extend(unknown_eaters(self.shoot, self.shoot.shots))
         for shot in self.shoot.shots:
             said = self._eaters_said(shot)
             if not self.shoot.is_dish(shot.dish) or not (shot.is_eaten or said):
@@ -123,7 +124,7 @@ class WhoEats:
             yield from rows
             if said:
                 yield self._servings(shot, what, rows)
-                self._check(shot, inside, rows)
+                self._check_avoided(shot, inside, rows)
 
     @staticmethod
     def _eaters_said(shot: Shot) -> bool:
@@ -221,9 +222,10 @@ class WhoEats:
         who = "the only eater" if count == 1 else f"all {count} eaters"
         return Eats(who, what, answer, f"Servings: {listed}.")
 
-    def _check(self, shot: Shot, inside: Sequence[str | None], rows: Sequence[Eats]) -> None:
-        """Eaters nobody knows, and those who avoid something in the shot."""
-        self.findings.extend(unknown_eaters(self.shoot, [shot]))
+    def _check_avoided(
+        self, shot: Shot, inside: Sequence[str | None], rows: Sequence[Eats]
+    ) -> None:
+        """Eaters who avoid something in the shot."""
         eating = {key(name) for name in shot.eaters}
         avoiding = [r for r in rows if r.answer is Answer.AVOIDS and key(r.person) in eating]
         instead = self._feeding_all(shot, inside) if avoiding else ""
