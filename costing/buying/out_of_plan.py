@@ -158,11 +158,10 @@ def _unknown_life(purchase: Purchase, shoot: Shoot) -> Iterator[Finding]:
             continue
         open_days = shoot.open_days(bought.pack.shop)
         if bought.trip in open_days and any(bought.trip < d < max(used) for d in open_days):
-            if bought.pack.state in (PackState.FROZEN, PackState.SHELF):
-                words = f", {bought.pack.state}", "its thawing or opening"
-                yield life_unknown(bought.pack.at("State"), ingredient.name, *words)
-            else:
-                yield life_unknown(ingredient.at("Keeps days"), ingredient.name)
+            # Keeps days counts from the trip of what is fresh, else from thawing or opening
+            later = bought.pack.state in (PackState.FROZEN, PackState.SHELF)
+            place = bought.pack.at("State") if later else ingredient.at("Keeps days")
+            yield life_unknown(place, ingredient.name, str(bought.pack.state) if later else "")
             return
 
 
@@ -183,18 +182,18 @@ def does_not_keep(
 
 
 @lack("storage life unknown", Grade.NOTE)
-def life_unknown(names: str, state: str = "", counts_from: str = "") -> Words:
-    """What keeps for nobody knows how long, bought for a later shoot day than the next.
-
-    Keeps days does not count from the trip of what is bought in some states.
-    """
+def life_unknown(names: str, state: str = "") -> Words:
+    """What keeps for nobody knows how long, bought for a later shoot day than the next."""
+    mend = (
+        "Leave State blank where that is not so: Keeps days counts from thawing or opening."
+        if state
+        else "Fill Keeps days where that is not so."
+    )
     return Words(
-        f"no storage life of {names}{state}, bought for several shoot days at once",
+        f"no storage life of {names}{state and f' ({state})'}, bought for several shoot days at "
+        "once",
         "how many days it keeps",
-        f"Taken to keep until the last of them; Keeps days counts from {counts_from}. Leave State "
-        "blank where that is not so."
-        if counts_from
-        else "Taken to keep until the last of them. Fill Keeps days where that is not so.",
+        f"Taken to keep until the last of them. {mend}",
     )
 
 

@@ -208,10 +208,10 @@ def test_message__storage_life_unknown_of_what_is_frozen() -> None:
     )[0]
     (found,) = check_dates(books_of_shoot(shoot).purchases, shoot)
     assert str(found) == (
-        'Packs!J2 (row "tofu", column "State"): found no storage life of tofu, frozen, bought for '
+        'Packs!J2 (row "tofu", column "State"): found no storage life of tofu (frozen), bought for '
         "several shoot days at once, expected how many days it keeps [storage life unknown]\n"
-        "  Taken to keep until the last of them; Keeps days counts from its thawing or opening. "
-        "Leave State blank where that is not so."
+        "  Taken to keep until the last of them. Leave State blank where that is not so: Keeps "
+        "days counts from thawing or opening."
     )
 
 
