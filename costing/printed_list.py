@@ -129,7 +129,7 @@ def _columns(lines: Sequence[ListLine], currency: str | None, width: int) -> Col
     ]
     total = money_text(sum((line.cost or Decimal(0) for line in lines), Decimal(0)), currency)
     found = list(zip(HEADINGS, cells, strict=True))
-    longest = max(map(wide, ("", *(line.name for line in lines))))
+    longest = max((wide(line.name) for line in lines), default=0)
     for spared in ("", "Left over", "Needed", "Price each"):
         found = [(heading, column) for heading, column in found if heading != spared]
         if len(BOX) + longest + _figures(found, total) <= width:
@@ -149,7 +149,7 @@ def _figures(columns: Columns, total: str = "") -> int:
 def _name_width(names: Sequence[str], columns: Columns, width: int) -> int:
     """Columns for a name beside its figures, 0 where too few are left."""
     left = width - len(BOX) - _figures(columns)
-    longest = max(map(wide, ("", *names)))
+    longest = max(map(wide, names), default=0)
     return min(longest, left) if left >= min(NAME_AT_LEAST, longest) else 0
 
 

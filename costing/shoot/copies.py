@@ -106,7 +106,7 @@ def _reported(shot: Shot, first_on: tuple[int, ...]) -> Finding:
 
 
 def has_no_source(shoot: Shoot, shot: Shot) -> bool:
-    """Whether From says nothing, or names a row of the plan that could not be used."""
+    """Whether From says ``nothing``, or names a row of the plan that could not be used."""
     named = shot.from_shot
     return bool(named) and (key(named) == NOTHING or shoot.left_out_on("Shoot plan", name=named))
 

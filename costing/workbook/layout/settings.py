@@ -127,7 +127,7 @@ SETTINGS = (
     ),
     Column(
         "Budget",
-        "What may be bought for in the whole job, without visits; Episodes may have their own.",
+        "For all that is bought for the job, without visits; Episodes may have their own.",
         CellKind.MONEY,
         example="250.00",
         default="none",
