@@ -92,31 +92,25 @@ def test_expected__drawn_at_random_comes_near_within_its_error(seed: int) -> Non
     assert on_average(found, most_states=0) == drawn
 
 
-def test_expected__worked_by_hand() -> None:
+@pytest.mark.parametrize(
+    "recipe",
+    [
+        [line("soup", "leek", "100 g")],
+        [
+            line("broth", "leek", "100 g"),
+            line("soup", "broth", "1 portion"),
+            Dish(name="broth", makes="1 portion", whole_batches=True),
+        ],
+    ],
+    ids=["in the dish", "only in one that is made for it"],
+)
+def test_expected__worked_by_hand(recipe: list[Any]) -> None:
     """One or two takes, one likeliest: the beta distribution of shapes 2 and 4 has 13/16 below 1/2.
 
     Of two packs of 100 g at 1.00 that uses 1.1875 on average and leaves 0.8125, all of it sealed.
     """
     found = books(
-        line("soup", "leek", "100 g"),
-        sound("leek"),
-        pack("leek", "100 g", "1"),
-        Shot(dish="soup", times=1, most=2),
-        currency="EUR",
-    )
-    assert found.caution is not None
-    told = found.caution.expected
-    assert told is not None
-    assert float(told.used) == pytest.approx(1.1875)
-    assert float(told.left) == float(told.keeps) == pytest.approx(0.8125)
-
-
-def test_expected__what_is_taken_only_by_a_dish_that_is_made() -> None:
-    """As worked by hand, of a broth for each take that is made in whole batches of one portion."""
-    found = books(
-        line("broth", "leek", "100 g"),
-        line("soup", "broth", "1 portion"),
-        Dish(name="broth", makes="1 portion", whole_batches=True),
+        *recipe,
         sound("leek"),
         pack("leek", "100 g", "1"),
         Shot(dish="soup", times=1, most=2),

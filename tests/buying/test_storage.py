@@ -194,21 +194,12 @@ def test_message__storage_life_unknown() -> None:
 
 
 def test_message__storage_life_unknown_of_what_is_frozen() -> None:
-    """Two days after thawing are typed; how long it lasts frozen is what nobody knows."""
-    frozen = pack("tofu", "600 g", "5", state="frozen", row=row("Packs", 2, "tofu", State="J"))
-    days = (("A", may(10)), ("B", may(24)))
-    shoot = completed(
-        shoot_of(
-            line("soup", "tofu", "300 g"),
-            sound("tofu", keeps_days=Fraction(20)),
-            frozen,
-            *(Episode(name=name, shoot_date=day) for name, day in days),
-            *(Shot(dish="soup", episode=name) for name, _ in days),
-        )
-    )[0]
+    """Twenty days after thawing are typed; how long it lasts frozen is what nobody knows."""
+    frozen = pack("cod", "600 g", "5", state="frozen", row=row("Packs", 2, "cod", State="J"))
+    shoot = soup_on(10, 24, keeps="20").changed(packs=(frozen,))
     (found,) = check_dates(books_of_shoot(shoot).purchases, shoot)
     assert str(found) == (
-        'Packs!J2 (row "tofu", column "State"): found no storage life of tofu (frozen), bought for '
+        'Packs!J2 (row "cod", column "State"): found no storage life of cod (frozen), bought for '
         "several shoot days at once, expected how many days it keeps [storage life unknown]\n"
         "  Taken to keep until the last of them. Leave State blank where that is not so: Keeps "
         "days counts from thawing or opening."

@@ -172,33 +172,33 @@ def test_make__each_day_has_what_is_left_of_its_own() -> None:
     ]
 
 
-def test_make__says_what_is_kept_for_a_day_that_makes_more() -> None:
-    """400 g of the first 1000 g are used at once; 1600 g on the next day take 600 g and a batch."""
+@pytest.mark.parametrize(
+    ("times", "told"),
+    [
+        (
+            4,
+            [
+                ("e1", 1000, 0, "c 400 g", '600 g of it are kept for "e2"; takes 1 kg flour'),
+                ("e2", 1000, 0, "c 1.6 kg", 'takes 1 kg flour; 600 g besides are left of "e1"'),
+            ],
+        ),
+        (1, [("e1", 1000, 200, "c 800 g", 'serves "e2" too; takes 1 kg flour')]),
+    ],
+    ids=["a day that makes more", "one that lives on what is left"],
+)
+def test_make__says_what_is_kept_for_another_day(times: int, told: list[tuple[Any, ...]]) -> None:
+    """400 g of the first 1000 g are used at once; three days later 1600 g take 600 g and a batch.
+
+    400 g take 400 g of it: nothing is made, and 200 g are left.
+    """
     rows = made(
         *WHOLE,
         Dish(name="dough", makes="1000 g", whole_batches=True, keeps_days=3),
         Episode(name="e1", shoot_date="2031-12-02"),
         Episode(name="e2", shoot_date="2031-12-05"),
-        *(Shot(dish="c", episode=name, times=n) for name, n in (("e1", 1), ("e2", 4))),
+        *(Shot(dish="c", episode=name, times=n) for name, n in (("e1", 1), ("e2", times))),
     )
-    assert in_short(rows, "episode", "amount", "left_over", "into", "note") == [
-        ("e1", 1000, 0, "c 400 g", '600 g of it are kept for "e2"; takes 1 kg flour'),
-        ("e2", 1000, 0, "c 1.6 kg", 'takes 1 kg flour; 600 g besides are left of "e1"'),
-    ]
-
-
-def test_make__a_day_that_lives_on_what_is_left_is_named_with_its_share() -> None:
-    """Of 1000 g 400 g are used at once and 400 g three days later: nothing is made, 200 g left."""
-    rows = made(
-        *WHOLE,
-        Dish(name="dough", makes="1000 g", whole_batches=True, keeps_days=3),
-        Episode(name="e1", shoot_date="2031-12-02"),
-        Episode(name="e2", shoot_date="2031-12-05"),
-        *(Shot(dish="c", episode=name) for name in ("e1", "e2")),
-    )
-    assert in_short(rows, "episode", "amount", "left_over", "into", "note") == [
-        ("e1", 1000, 200, "c 800 g", 'serves "e2" too; takes 1 kg flour')
-    ]
+    assert in_short(rows, "episode", "amount", "left_over", "into", "note") == told
 
 
 def test_make__what_is_on_hand_stands_on_the_day_that_uses_it() -> None:
