@@ -4,23 +4,13 @@ from __future__ import annotations
 
 from datetime import date
 from decimal import Decimal
-from typing import Any
 
+from closing.test_next_shoot import BAGS, LEEK, TART, of
 from small import books_of_shoot, line, pack, paid, shoot_of, sound
 
-from costing.closing.closed import Closed, closed
+from costing.closing.closed import closed
 from costing.closing.next_shoot import packs_as_paid
-from costing.shoot import Episode, Shot
-
-DAY = Episode(name="E", shoot_date="2031-05-10")
-TART = line("tart", "leek", "200 g")
-LEEK = sound("leek", keeps_days=7)
-BAGS = pack("leek", "500 g", "2.00", shop="Market")
-
-
-def of(*parts: object, **settings: Any) -> Closed:
-    """A shoot of these rows on 10 May, bought the day before, closed."""
-    return closed(books_of_shoot(shoot_of(DAY, *parts, **settings)))
+from costing.shoot import Shot
 
 
 def test_packs_as_paid__prices_days_and_new_packs() -> None:
