@@ -145,6 +145,11 @@ def test_takes__nothing_to_learn_from(folder: Path) -> None:
         "Nothing to learn from: of 1 workbook read in new none says how often a shot was taken. "
         "Fill Taken and Ended by on the sheet Shoot plan, or log takes with costing log."
     )
+    done = typed("takes", "nowhere")
+    assert done.exit_code == 2
+    assert done.output == (
+        "nowhere: found no folder, expected one with workbooks of past shoots.\n"
+    )
 
 
 def test_takes__without_a_folder_those_of_this_one(
@@ -158,11 +163,6 @@ def test_takes__without_a_folder_those_of_this_one(
     monkeypatch.chdir(folder / "none")
     assert typed("takes").output.startswith(
         "Nothing to learn from: of 0 workbooks read in this folder none says how often"
-    )
-    done = typed("takes", "nowhere")
-    assert done.exit_code == 2
-    assert done.output == (
-        "nowhere: found no folder, expected one with workbooks of past shoots.\n"
     )
 
 
