@@ -112,8 +112,9 @@ DATED = pack("milk", "1 l", "1.20", shop="Market", price_date=date(2021, 4, 1))
         ),
         (
             (
-                *(pack("leek", "500 g", "2.00", shop="Market"), DATED),
-                *(paid("leek", "2.20", packs=1, shop="Market", day="2021-05-09"),),
+                pack("leek", "500 g", "2.00", shop="Market"),
+                DATED,
+                paid("leek", "2.20", packs=1, shop="Market", day="2021-05-09"),
                 paid("milk", "1.10", packs=1, shop="Market", day="2021-05-09"),
             ),
             "2 rows of Packs as paid",
@@ -188,8 +189,7 @@ def test_like__into_a_workbook_that_is_there_brings_what_it_has_not(folder: Path
     (folder / "soup.txt").write_text(plain, encoding="utf-8")
     older = good_workbook()
     book = good_workbook()
-    for number, value in enumerate(["Price date", None, None, None, None], start=1):
-        book["Packs"].cell(number, 9).value = value
+    book["Packs"]["I1"] = "Price date"
     book.save("last.xlsx")
     older["Packs"].append(["salt", "Stall", 500, "g", 0.8])
     older["Packs"].append(["potatoes", "Corner", 2, "kg", 3.1])
