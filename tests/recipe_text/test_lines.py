@@ -222,32 +222,22 @@ def test_read_line__pieces_are_named_and_containers_with_their_size_are_not() ->
     assert found == lines
 
 
-def test_read_line__a_part_of_a_fruit_is_its_cut() -> None:
-    """The whole fruit is bought."""
-    parts = read("zest and juice of 2 limes")
-    assert (parts.name, parts.amount, parts.unit, parts.cut) == (
-        "lime",
-        "2",
-        "each",
-        "zest and juice",
-    )
-
-
 @pytest.mark.trade
 @pytest.mark.parametrize(
-    ("line", "name", "cut"),
+    ("line", "told"),
     [
-        ("1 tbsp minced garlic", "garlic", "minced"),
-        ("1 cup finely minced shallots", "shallots", "finely minced"),
-        ("500 g minced beef", "minced beef", ""),
+        ("zest and juice of 2 limes", ("lime", "2", "each", "zest and juice")),
+        ("1 tbsp minced garlic", ("garlic", "1", "tbsp", "minced")),
+        ("1 cup finely minced shallots", ("shallots", "1", "cup", "finely minced")),
+        ("500 g minced beef", ("minced beef", "500", "g", "")),
     ],
 )
-def test_read_line__what_is_minced_is_bought_whole_but_for_meat(
-    line: str, name: str, cut: str
+def test_read_line__what_is_cut_in_the_kitchen_is_bought_whole(
+    line: str, told: tuple[str, ...]
 ) -> None:
-    """Garlic is minced in the kitchen, beef at the butcher's."""
+    """Garlic is minced there, as limes are juiced; beef is minced at the butcher's."""
     parts = read(line)
-    assert (parts.name, parts.cut) == (name, cut)
+    assert (parts.name, parts.amount, parts.unit, parts.cut) == told
 
 
 @pytest.mark.parametrize(
