@@ -162,12 +162,6 @@ def test_season__prints_and_writes_charts(
     assert book["Season"].cell(2, 1 + headings.index("Leaves out")).value is None
     lines_below = {cell.border.bottom.style for row in book["Season"].rows for cell in row}
     assert lines_below == {"thin"}, "a blank cell stands on the same line as the others"
-    assert {sheet.title: sheet.freeze_panes for sheet in book} == {
-        "Charts": None,
-        "Season": "A2",
-        "By purpose": "A2",
-        "Figures": "A2",
-    }
     wrapped = {
         (sheet.title, str(heading.value))
         for sheet in book
@@ -178,7 +172,6 @@ def test_season__prints_and_writes_charts(
         ("Season", "Leaves out"),
         *(("Figures", f"{which} in") for which in ("Median", "Least", "Most")),
     }, "columns of long texts, in lines below each other"
-    assert {cell.font.underline for cell in book["Season"][1]} == {None}, "nothing is asked for"
     with zipfile.ZipFile("season.xlsx") as package:
         charts = [name for name in package.namelist() if name.startswith("xl/charts/chart")]
         first = package.read("xl/charts/chart1.xml").decode()

@@ -109,7 +109,7 @@ def test_charts__start_at_nothing_and_are_told_apart_without_colours(
         assert [one.get("val") for one in chart.iter(f"{C}min")] == ["0"]
         assert list(chart.iter(f"{C}majorGridlines"))
         inks = [one.get("val") for ser in chart.iter(f"{C}ser") for one in ser.iter(f"{A}srgbClr")]
-        assert set(inks) <= {"2E2A3B", "FFFFFF"}
+        assert len(set(inks) - {"FFFFFF"}) == 1
         assert not list(chart.iter(f"{C}overlay")), "the title stands above the lines, not on them"
         axis = chart.find(f".//{C}catAx")
         assert axis is not None, "days stand side by side, however far apart"
@@ -125,6 +125,7 @@ def test_charts__start_at_nothing_and_are_told_apart_without_colours(
     assert len(patterns) == len(list(charts[2].iter(f"{C}ser")))
 
 
+@pytest.mark.watched("how high charts are and how far apart is taste, and only a change is told")
 def test_charts__stand_below_each_other_and_say_what_they_show() -> None:
     """In rows of 20 pixels, from the second on; each begins a little below the one before it."""
     found = parts(*IN_EURO)
@@ -178,6 +179,7 @@ def test_sheets__headings_stay_in_view_and_each_value_has_the_format_of_its_kind
         assert {cell.font.b for cell in page[1]} == {True}
         assert {cell.font.u for cell in page[1]} == {None}
     assert book["Charts"].sheet_view.showGridLines is False
+    assert book["Charts"].freeze_panes is None
     season = book["Season"]
     headings = [cell.value for cell in season[1]]
     shown = dict(zip(headings, season[2], strict=True))
@@ -192,5 +194,4 @@ def test_sheets__headings_stay_in_view_and_each_value_has_the_format_of_its_kind
         "#,##0.00##",
     )
     assert shown["Minutes"].value == 1.5
-    assert [name for name in headings if shown[name].alignment.wrap_text] == ["Leaves out"]
     assert (season["A4"].value, season["E4"].value) == (None, None), "unknown: blank, and not 0"
