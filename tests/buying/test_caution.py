@@ -361,6 +361,7 @@ def test_points__fewer_levels_for_a_large_plan(monkeypatch: pytest.MonkeyPatch) 
     assert some[0] == Point(Fraction(0), Decimal("4.00"))
 
 
+@pytest.mark.watched("which chances are tried where there are too many for all is our choice")
 @pytest.mark.parametrize(
     ("large", "thousandths"),
     [(True, (0, 10, 50, 200, 500)), (False, (0, 1, 10, 20, 50, 100, 150, 200, 300, 400, 500))],

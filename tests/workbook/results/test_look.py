@@ -20,6 +20,7 @@ INSTANT = datetime(2031, 5, 10, 14, 30, tzinfo=UTC)
 MIXED = ValueKind.MIXED
 
 
+@pytest.mark.watched("which of the formats a kind is shown in is a choice of ours")
 @pytest.mark.parametrize(
     ("kind", "value", "currency", "shown"),
     [
