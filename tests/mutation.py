@@ -141,7 +141,10 @@ EQUIVALENT = {
             (
                 "workbook/owned/stale.py",
                 "touches",
-                "each_wanted if few else each_stale -> each_wanted if not few else each_stale",
+                "if len(rows) * len(columns) <= SMALL_RANGE: found = any((at in cells for at in"
+                " product(rows, colu... -> "
+                "if not len(rows) * len(columns) <= SMALL_RANGE: found = any((at in cells for a"
+                "t in product(rows, ...",
             ),
         ],
         "both ways find the same cells; which is taken changes only how long it takes",
@@ -210,7 +213,8 @@ class Fault:
     source: str
 
 
-def _text(node: ast.AST) -> str:
+def text_of(node: ast.AST) -> str:
+    """What a part of a module says, in one line, the end of a long one left out."""
     text = " ".join(ast.unparse(node).split())
     return text if len(text) <= 100 else f"{text[:97]}..."
 
@@ -251,10 +255,10 @@ def fault_at(source: str, module: Path, place: tuple[int, int]) -> Fault:
     """The fault of one place."""
     tree = ast.parse(source)
     node = next(n for at, n in enumerate(ast.walk(tree)) if at == place[0])
-    line, before = node.lineno, _text(node)  # type: ignore[attr-defined]
+    line, before = node.lineno, text_of(node)  # type: ignore[attr-defined]
     within = _within(tree, line)
     _change(node, place[1])
-    return Fault(module, line, within, f"{before} -> {_text(node)}", ast.unparse(tree))
+    return Fault(module, line, within, f"{before} -> {text_of(node)}", ast.unparse(tree))
 
 
 def _within(tree: ast.Module, line: int) -> str:
@@ -303,7 +307,7 @@ def _change(node: ast.AST, kind: int) -> bool:
         node.__class__ = ast.Pass  # type: ignore[assignment]
     elif isinstance(node, ast.Return) and kind == 0 and node.value is not None:
         said = node.value.value if isinstance(node.value, ast.Constant) else node
-        if said is None or said is False or _text(node.value) in ENDS_WELL:
+        if said is None or said is False or text_of(node.value) in ENDS_WELL:
             return False  # neither is the case
         node.value = ast.Constant(None)
     elif isinstance(node, ast.comprehension) and kind == 0 and node.ifs:
