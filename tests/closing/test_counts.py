@@ -10,7 +10,6 @@ from small import books_of_shoot, line, pack, paid, shoot_of, sound
 
 from costing.buying.takes_left import Outlook
 from costing.closing.closed import Closed, closed
-from costing.closing.counts import LastCount
 from costing.closing.differences import differences_of
 from costing.closing.next_shoot import next_stock
 from costing.kitchen import Dish
@@ -84,14 +83,19 @@ def test_counts__before_the_first_take_it_tells_not_whose_the_rest_was() -> None
     assert [row.actual for row in differences_of(found)] == [Fraction(2)] * 2
 
 
-def test_counts__of_more_than_was_bought_are_shared_by_the_takes() -> None:
-    """550 g of 500 g on the evening of the 8th: after B 450 g are left, 50 g used in all.
+@pytest.mark.parametrize(
+    ("counted", "actual"),
+    [("500 g", [ZERO, Fraction(1)]), ("550 g", [Fraction("0.25")] * 2)],
+)
+def test_counts__of_all_that_was_bought_or_more(counted: str, actual: list[Fraction]) -> None:
+    """All of 500 g on the evening of the 8th: B alone used 100 g, at 0.01 a gram.
 
-    Before the count 50 g less than nothing were used, which is of no take: 0.25 for each.
+    Of 550 g 450 g are left after B, 50 g used in all. Before the count that is 50 g less than
+    nothing, which is of no take: 0.25 for each.
     """
-    more = Logged(what="flour", event="counted", amount="550 g", when="2031-12-08 18:00")
-    rows = differences_of(two_days(more, *logged("A", "B")))
-    assert [row.actual for row in rows] == [Fraction("0.25")] * 2
+    count = Logged(what="flour", event="counted", amount=counted, when="2031-12-08 18:00")
+    rows = differences_of(two_days(count, *logged("A", "B")))
+    assert [row.actual for row in rows] == actual
 
 
 def test_counts__a_typed_nought_after_the_count_used_nothing() -> None:
@@ -194,20 +198,3 @@ def test_counts__a_made_dish_counted_in_the_log_is_carried(at: str, there: str, 
     dough = [one for one in stock.lots if one.ingredient == "dough"]
     assert sum(int(one.amount.base) for one in dough if one.amount) == left
     assert all(f"{one.use_by}" == "2031-12-11" for one in dough)
-
-
-@pytest.mark.parametrize(
-    ("used", "shares"),
-    [
-        (300, {"one": Fraction(2, 3), "two": Fraction(1, 3)}),
-        (100, {"one": Fraction(0), "two": Fraction(1)}),
-        (99, {}),
-    ],
-    ids=["before and after", "all after it", "less than after it"],
-)
-def test_shares__what_was_used_up_to_a_count_is_what_the_later_takes_did_not(
-    used: int, shares: dict[str, Fraction]
-) -> None:
-    """One takes 100 g before the count and Two 100 g after it; of less the count tells nothing."""
-    count = LastCount(Fraction(200), {"one": Fraction(100)}, {"two": Fraction(100)})
-    assert count.shares(Fraction(used)) == shares
