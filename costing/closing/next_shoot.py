@@ -92,10 +92,16 @@ def next_stock(closed: Closed, verdicts: Sequence[Verdict] = ()) -> NextStock:
         if one.strictest and one.status in NOT_CARRIED
     )
     for known in closed.ingredients:
-        if known.bought and not known.is_known:
+        if (known.bought and not known.is_known) or _listed_without_price(known, shoot):
             why = "how much of it is left is not known; count it and add it to On hand"
             left_off.append(f"{known.name}: {why}")
     return NextStock(tuple(lots), tuple(left_off))
+
+
+def _listed_without_price(one: ClosedIngredient, shoot: Shoot) -> bool:
+    """Whether packs of the list without a price, on no receipt, are all that tells of it."""
+    prices = (exact_price(bought.pack, shoot.settings) for bought in one.planned.lines)
+    return one.as_listed and not one.counted and None in prices
 
 
 def lot_words(lot: Lot) -> str:
