@@ -71,6 +71,9 @@ def why_lines(why: Why, books: Books) -> Iterator[str]:
     for cut in why.cuts:
         enough = ", which keeps the budget" if cut.enough else ""
         times = f'"{cut.shot.label}" {cut.shot.times - 1} times instead of {cut.shot.times}'
+        # Fewest and Most were lowered with it: Times alone would no longer lie between them
+        given = [h for h, n in (("Fewest", cut.shot.fewest), ("Most", cut.shot.most)) if n]
+        times += f", {choice_words(given, last='and')} one less too" if given else ""
         saved = money_text(cut.saves, currency)
         yield f"  {times}: {saved} saved{enough}{_at(cut.shot.at('Times'))}"
     if not why.complete:

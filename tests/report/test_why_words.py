@@ -115,6 +115,16 @@ def test_why_lines__cuts_where_it_is_over_budget() -> None:
     assert said(over=Decimal(3))[2:] == [over, "  no single take makes it cheaper"]
 
 
+def test_why_lines__a_cut_of_an_uncertain_shot_lowers_its_ends_too() -> None:
+    """Times below Fewest would be out of order."""
+    shot = RETAKE.model_copy(update={"fewest": 3, "most": 4})
+    (_, words) = said(over=Decimal(3), cuts=(Cut(shot, Decimal(4), enough=False),))[2:]
+    assert words == (
+        '  "R" 2 times instead of 3, Fewest and Most one less too: 4.00 EUR saved '
+        "('Shoot plan'!H5)"
+    )
+
+
 @pytest.mark.parametrize(
     ("found", "words"),
     [
