@@ -1,11 +1,13 @@
-"""Faults that are said to change nothing stand where the list has them."""
+"""What tries the tests: faults said to change nothing stand where they are said to."""
 
 from __future__ import annotations
 
 import ast
 
 import pytest
-from mutation import EQUIVALENT, TREE, text_of
+from mutation.faults import EQUIVALENT, TREE, text_of
+from mutation.through import lines_of_statement
+from mutation.trial import modules_of, rooms
 
 
 @pytest.mark.parametrize(("module", "within", "words"), EQUIVALENT)
@@ -22,3 +24,34 @@ def test_equivalent__names_a_place_that_is_there(module: str, within: str, words
     before, _ = words.split(" -> ")
     kinds = (ast.expr, ast.stmt)
     assert before in [text_of(node) for node in ast.walk(places[0]) if isinstance(node, kinds)]
+
+
+def test_rooms__each_module_is_in_one() -> None:
+    """Every module of costing can be sampled, and none twice; doors only import."""
+    found = [module for room in rooms() for module in modules_of(room, [])]
+    there = (path.relative_to(TREE) for path in (TREE / "costing").glob("**/*.py"))
+    assert sorted(found) == sorted(path for path in there if path.name != "__init__.py")
+
+
+@pytest.mark.parametrize(
+    ("line", "lines"),
+    [
+        pytest.param(1, [1, 2], id="the head of a function over two lines"),
+        pytest.param(3, [3, 4], id="a condition over two lines"),
+        pytest.param(4, [3, 4], id="its second line"),
+        pytest.param(5, [5], id="what is done then"),
+        pytest.param(7, [7, 8], id="an expression over two lines"),
+    ],
+)
+def test_lines_of_statement__are_those_a_run_may_name(line: int, lines: list[int]) -> None:
+    """Which line of a statement is noted as run is left to Python: any of them counts."""
+    source = """def bowl(
+    out):
+    if (out or
+            out is None):
+        return 1
+    else:
+        return (2 +
+                3)
+"""
+    assert list(lines_of_statement(source, line)) == lines

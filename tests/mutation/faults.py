@@ -1,43 +1,14 @@
-"""How many small faults in a room its tests notice.
-
-``python -m tests.mutation buying --sample 20 --seed 1`` puts one small fault at a time into a copy
-of the tree (another comparison, ``and`` for ``or``, a number one larger, a condition turned round,
-a statement left out), runs the tests of the module and then those of the room until one fails, and
-prints the faults that none noticed, and the score. ``--module units`` keeps to one module; ``--more
-tests/report`` names further tests for faults that the room's own let pass.
-"""
+"""Small faults that can be put into a module, one at a time, and those that change nothing."""
 
 from __future__ import annotations
 
-import argparse
 import ast
 import copy
-import os
-import re
-import shutil
-import signal
-import sys
-import tempfile
-import time
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator
 from dataclasses import dataclass
-from importlib import import_module
 from pathlib import Path
-from random import Random
-from typing import NoReturn
 
-import pytest
-
-TREE = Path(__file__).resolve().parent.parent
-COPIED = ("costing", "tests", "reference", "workbooks", ".ci")
-FILES = ("pyproject.toml", "README.md", "DEVELOPERS.md", "CHANGELOG.md", "LICENSE", ".gitignore")
-COMPILED = ".compiled"
-"""Folder of what is compiled once for all faults."""
-ROUNDS_OF_THE_ROOM = 2
-"""So many rounds of tests are of the module and its room."""
-SECONDS = 600
-"""A run that takes longer has noticed the fault: something never ends."""
-
+TREE = Path(__file__).resolve().parent.parent.parent
 COMPARED: dict[type[ast.cmpop], type[ast.cmpop]] = {
     ast.Lt: ast.LtE,
     ast.LtE: ast.Lt,
@@ -57,11 +28,6 @@ REACHED: dict[type[ast.operator], type[ast.operator]] = {
     ast.Div: ast.Mult,
     ast.FloorDiv: ast.Mult,
 }
-IMPORTED = (
-    *("_pytest.doctest", "babel.numbers", "click", "hypothesis", "numpy", "openpyxl", "pandas"),
-    *("pydantic", "rapidfuzz", "rich.console", "scipy.optimize", "scipy.stats", "xlsxwriter"),
-)
-"""Packages that take long to import and are the same for every fault."""
 PROGRAMMERS = ("dataclass", "ConfigDict", "lru_cache")
 """Calls whose arguments no test of a result can notice."""
 LOOKS = ("width",)
@@ -335,157 +301,3 @@ def _acts(node: ast.Expr | ast.AugAssign) -> bool:
     return isinstance(node, ast.AugAssign) or isinstance(
         node.value, (ast.Call, ast.YieldFrom, ast.Yield)
     )
-
-
-def modules_of(room: str, only: Sequence[str]) -> list[Path]:
-    """The modules of a room, from the top of the tree; ``top`` is what stands beside the rooms."""
-    folder = TREE / "costing" / ("" if room == "top" else room)
-    found = sorted(folder.glob("*.py" if room == "top" else "**/*.py"))
-    return [
-        path.relative_to(TREE)
-        for path in found
-        if path.name != "__init__.py" and (not only or path.stem in only)
-    ]
-
-
-def tests_of(module: Path) -> list[list[str]]:
-    """Tests in the order in which they are run: of the module, of its room, of others that name it.
-
-    A module at the top has all tests at the top for its room. Others are those of other rooms that
-    import the module by its name: they are there to try it, together with something of theirs.
-    """
-    inside = module.relative_to("costing")
-    mirror = Path("tests") / inside.with_name(f"test_{inside.name}")
-    near = sorted((TREE / mirror.parent).glob(f"test_{inside.stem}_*.py"))
-    own = [str(module), *(str(p) for p in [mirror] if (TREE / p).exists())]
-    own += [str(path.relative_to(TREE)) for path in near]
-    room = next(folder for folder in mirror.parents if (TREE / folder).is_dir())
-    if room == Path("tests"):
-        return [own, sorted(str(path.relative_to(TREE)) for path in TREE.glob("tests/test_*.py"))]
-    name = re.escape(".".join(module.with_suffix("").parts))
-    imported = re.compile(rf"^(from {name} import|import {name}$)", re.MULTILINE)
-    others = sorted(
-        str(path.relative_to(TREE))
-        for path in TREE.glob("tests/**/test_*.py")
-        if TREE / room not in path.parents and imported.search(path.read_text(encoding="utf-8"))
-    )
-    return [own, [str(room)], *([others] if others else [])]
-
-
-def passes(tree: Path, tests: Sequence[str]) -> bool:
-    """Whether none of these tests fails in a copy of the tree; a module may have none.
-
-    They run in a copy of this process, so that what does not change is imported once for all.
-    """
-    child = os.fork()
-    if child == 0:
-        _run(tree, tests)
-    until = time.monotonic() + SECONDS
-    while time.monotonic() < until:
-        done, status = os.waitpid(child, os.WNOHANG)
-        if done:
-            code = os.waitstatus_to_exitcode(status)
-            return code in (0, pytest.ExitCode.NO_TESTS_COLLECTED)
-        time.sleep(0.05)
-    os.killpg(child, signal.SIGKILL)
-    os.waitpid(child, 0)
-    return False
-
-
-def _run(tree: Path, tests: Sequence[str]) -> NoReturn:
-    """Run tests in the copy of the tree, with nothing of ours imported before, and end."""
-    code: int = pytest.ExitCode.INTERNAL_ERROR
-    try:
-        os.setsid()
-        os.chdir(tree)
-        os.environ["PYTHONPATH"] = str(tree)
-        os.environ["PYTHONPYCACHEPREFIX"] = sys.pycache_prefix = str(tree / COMPILED)
-        os.environ.pop("PYTHONDONTWRITEBYTECODE", None)
-        sys.dont_write_bytecode = False
-        sys.path[:] = [str(tree), *(one for one in sys.path if one not in ("", str(TREE)))]
-        for name in [n for n in sys.modules if n.partition(".")[0] in ("tests", "costing")]:
-            del sys.modules[name]
-        nothing = os.open(os.devnull, os.O_RDWR)
-        for stream in range(3):
-            os.dup2(nothing, stream)
-        # that a package was imported before is a warning, and a warning is an error
-        quiet = ["-W", "ignore::pytest.PytestAssertRewriteWarning", "-p", "no:cacheprovider"]
-        code = pytest.main(["-x", "-q", "-n", "0", *quiet, *tests])
-    finally:
-        os._exit(code)
-
-
-def copied(folder: Path) -> Path:
-    """A copy of the tree."""
-    for name in COPIED:
-        shutil.copytree(TREE / name, folder / name, ignore=shutil.ignore_patterns("__pycache__"))
-    for name in FILES:
-        if (TREE / name).exists():
-            shutil.copy(TREE / name, folder / name)
-    return folder
-
-
-def noticed(tree: Path, fault: Fault, more: Sequence[str]) -> int | None:
-    """In which round of tests one fails for a fault; ``None`` when none does."""
-    path = tree / fault.module
-    good = path.read_text(encoding="utf-8")
-    path.write_text(fault.source, encoding="utf-8")
-    _forget_compiled(tree, path)
-    try:
-        rounds = [*tests_of(fault.module), *([list(more)] if more else [])]
-        return next((at for at, tests in enumerate(rounds) if not passes(tree, tests)), None)
-    finally:
-        path.write_text(good, encoding="utf-8")
-        _forget_compiled(tree, path)
-
-
-def _forget_compiled(tree: Path, path: Path) -> None:
-    """Another text of a module is compiled anew, even if it is as long and a moment younger."""
-    for compiled in tree.glob(f"{COMPILED}/**/{path.parent.name}/{path.stem}.*.pyc"):
-        compiled.unlink()
-
-
-def main() -> None:
-    """Sample faults as the command line asks, and print the score."""
-    parser = argparse.ArgumentParser(prog="tests.mutation")
-    parser.add_argument("room", help="a folder of costing, such as buying or workbook/owned; top")
-    parser.add_argument("--sample", type=int, default=20)
-    parser.add_argument("--seed", type=int, default=1)
-    parser.add_argument("--module", action="append", default=[])
-    parser.add_argument("--more", action="append", default=[])
-    asked = parser.parse_args()
-    sources = {
-        m: (TREE / m).read_text(encoding="utf-8") for m in modules_of(asked.room, asked.module)
-    }
-    every = [(module, place) for module, text in sources.items() for place in places(text)]
-    random = Random(asked.seed)  # noqa: S311 - nothing secret depends on it
-    chosen = random.sample(every, min(asked.sample, len(every)))
-    os.environ["OPENPYXL_LXML"] = "False"  # as the tests' own, before the import
-    for package in IMPORTED:
-        import_module(package)
-    survived, elsewhere, equivalent, started = 0, 0, 0, time.monotonic()
-    with tempfile.TemporaryDirectory() as name:
-        tree = copied(Path(name))
-        for module, place in chosen:
-            fault = fault_at(sources[module], module, place)
-            if changes_nothing(fault):
-                equivalent += 1
-                continue
-            found = noticed(tree, fault, asked.more)
-            if found is None:
-                survived += 1
-                print(f"not noticed: {module}:{fault.line}: {fault.words}", flush=True)  # noqa: T201
-            elif found >= ROUNDS_OF_THE_ROOM:
-                elsewhere += 1
-    tried = len(chosen) - equivalent
-    killed = tried - survived
-    share = 100 * killed / max(1, tried)
-    print(  # noqa: T201
-        f"{asked.room}: {killed} of {tried} noticed ({share:.1f} %), {elsewhere} of them only by "
-        f"tests of other rooms, of {len(every)} that can be made; seed {asked.seed}, "
-        f"{time.monotonic() - started:.0f} s"
-    )
-
-
-if __name__ == "__main__":
-    main()

@@ -1,0 +1,158 @@
+"""Which tests go through a line: noted once for the whole suite, kept beside the tree.
+
+Where the tests of a line are known, a fault in it takes seconds instead of the minutes its room
+needs, and any test of the suite may notice it.
+"""
+
+from __future__ import annotations
+
+import ast
+import json
+import os
+from collections import Counter
+from collections.abc import Iterable
+from dataclasses import dataclass
+from difflib import SequenceMatcher
+from hashlib import sha256
+from pathlib import Path
+
+import pytest
+from coverage import CoverageData
+
+from mutation.faults import TREE, Fault
+
+KEPT = TREE / ".mutation"
+SECONDS_OF_TESTS = 100.0
+"""So long the tests of one round may take together [s], by the times they took when noted."""
+
+
+class _Times:
+    """How long each test took [s]."""
+
+    def __init__(self) -> None:
+        self.took: Counter[str] = Counter()
+
+    def pytest_runtest_logreport(self, report: pytest.TestReport) -> None:
+        """Count what a test took, with what was prepared for it."""
+        self.took[report.nodeid] += report.duration  # type: ignore[assignment]
+
+
+def note() -> int:
+    """Run the whole suite, keep which tests went through which line; how it ended."""
+    KEPT.mkdir(exist_ok=True)
+    os.environ["COVERAGE_FILE"] = str(KEPT / "coverage")
+    times = _Times()
+    wanted = ["--cov=costing", "--cov-context=test", "--cov-report="]
+    ended = pytest.main(["-q", "-n", "auto", *wanted], plugins=[times])
+    kept = {
+        "modules": {path: (TREE / path).read_text(encoding="utf-8") for path in _below("costing")},
+        "tests": {path: _digest(path) for path in _below("tests")},
+        "took": times.took,
+    }
+    (KEPT / "tests.json").write_text(json.dumps(kept), encoding="utf-8")
+    return int(ended)
+
+
+def _below(folder: str) -> list[str]:
+    return sorted(str(path.relative_to(TREE)) for path in (TREE / folder).glob("**/*.py"))
+
+
+def _digest(path: str) -> str:
+    return sha256((TREE / path).read_bytes()).hexdigest()
+
+
+@dataclass(frozen=True)
+class Noted:
+    """What was noted of a run of the whole suite.
+
+    Parameters
+    ----------
+    modules : dict of str to str
+        The modules as they were then.
+    took : dict of str to float
+        How long each test took [s]; tests of files that have changed since are left out.
+    changed : list of str
+        Those files, and new ones.
+    lines : CoverageData
+        Which tests went through which line.
+    """
+
+    modules: dict[str, str]
+    took: dict[str, float]
+    changed: list[str]
+    lines: CoverageData
+
+    @classmethod
+    def read(cls) -> Noted | None:
+        """What was kept; ``None`` when nothing was noted yet."""
+        if not (KEPT / "tests.json").exists():
+            return None
+        kept = json.loads((KEPT / "tests.json").read_text(encoding="utf-8"))
+        files = [p for p in _below("tests") if Path(p).name.startswith("test_")]
+        changed = [path for path in files if kept["tests"].get(path) != _digest(path)]
+        gone = {*changed, *(p for p in kept["tests"] if not (TREE / p).exists())}
+        took = {t: s for t, s in kept["took"].items() if t.partition("::")[0] not in gone}
+        lines = CoverageData(str(KEPT / "coverage"))
+        lines.read()
+        return cls(kept["modules"], took, changed, lines)
+
+    def rounds(self, fault: Fault) -> list[list[str]]:
+        """Tests through the statement of a fault: those of its room, others, then changed files.
+
+        Of each the shortest come first. Empty when no test is known to go through it: a statement
+        that is run when its module is imported is run in the first test alone.
+        """
+        tests = self._through(fault)
+        if not tests:
+            return []
+        room = str(Path("tests") / fault.module.relative_to("costing").parent)
+        near = {t for t in tests if t.startswith((f"{room}/", str(fault.module)))}
+        rounds = [self._shortest(near), self._shortest(tests - near), self.changed]
+        return [tests for tests in rounds if tests]
+
+    def _shortest(self, tests: Iterable[str]) -> list[str]:
+        """Tests, the shortest first, as far as the time of a round allows."""
+        found, total = [], 0.0
+        for test in sorted(tests, key=lambda one: (self.took[one], one)):
+            total += self.took[test]
+            if total > SECONDS_OF_TESTS:
+                break
+            found.append(test)
+        return found
+
+    def _through(self, fault: Fault) -> set[str]:
+        """Tests that went through one of the lines of the statement a fault is in."""
+        source = (TREE / fault.module).read_text(encoding="utf-8")
+        before = self.modules.get(str(fault.module), "")
+        matcher = SequenceMatcher(None, before.splitlines(), source.splitlines(), autojunk=False)
+        then = {
+            block.b + at + 1: block.a + at + 1
+            for block in matcher.get_matching_blocks()
+            for at in range(block.size)
+        }
+        by_line = self.lines.contexts_by_lineno(_measured(self.lines, fault.module))
+        contexts = {
+            context.partition("|")[0]
+            for line in lines_of_statement(source, fault.line)
+            for context in by_line.get(then.get(line, 0), [])
+        }
+        return contexts & self.took.keys()
+
+
+def _measured(lines: CoverageData, module: Path) -> str:
+    """The name under which a module was measured: a whole path, on whichever machine."""
+    ending = f"/{module.as_posix()}"
+    return next((f for f in lines.measured_files() if f.endswith(ending)), "")
+
+
+def lines_of_statement(source: str, line: int) -> range:
+    """The lines of the innermost statement around one, of a compound one those of its head."""
+    around = [
+        node
+        for node in ast.walk(ast.parse(source))
+        if isinstance(node, ast.stmt) and node.lineno <= line <= (node.end_lineno or node.lineno)
+    ]
+    inner = max(around, key=lambda node: node.lineno)
+    body = getattr(inner, "body", None)
+    end = body[0].lineno if body else (inner.end_lineno or inner.lineno) + 1
+    return range(inner.lineno, max(end, line + 1))
