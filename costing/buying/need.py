@@ -207,7 +207,7 @@ class Needs:
         risk = shoot.settings.chance_of_running_out
         self._findings.extend(about_candidates(picked, risk))
         for code, picks in self._picks().items() if picked else ():
-            if any(pick.leaf.picked for pick in picks):
+            if any(pick.leaf.line.picked for pick in picks):
                 self.need(code).picking = Picking(tuple(picks), risk, self.forest)
 
     @property
@@ -276,10 +276,10 @@ class Needs:
             for at in back_from(number, shots):
                 if at != number and shots[at].purpose in PICKED_FOR:
                     break
-                for leaf, code, each in self.counted_of(shots[at]):
+                leaves, optional = self.leaves.seen_in(shots[at]), shots[at].optional_lines
+                for leaf, code, each in self.counted(leaves, optional=optional):
                     if each is not None and leaf.pieces is not None:
-                        bought, _ = each.of(shot.batch)
-                        pieces = leaf.pieces * shot.batch
+                        bought, pieces = each.of(shot.batch)[0], leaf.pieces * shot.batch
                         pick = Pick(number, self._share(shot), leaf, bought, pieces)
                         picks.setdefault(code, []).append(pick)
         return picks

@@ -33,7 +33,7 @@ from costing.buying.on_hand import Stock, Taken
 from costing.buying.purchases import Demand, Purchase
 from costing.buying.shooting_day import Day
 from costing.buying.shopping import Shopping
-from costing.buying.supply import Supplies, Supply, counted_draws
+from costing.buying.supply import Supplies, Supply, counted_draws, looked_at
 from costing.names import key
 from costing.quantities import ONE, ZERO
 from costing.shoot import taken
@@ -97,7 +97,7 @@ def supplies_of(
         if paid_for != amount:
             found.as_listed.append(purchase.name)
         went_in = goods.went_in.get(code, {})
-        supply = Supply(purchase, code, tuple(_takers(purchase)), amount, went_in=went_in)
+        supply = Supply(purchase, code, _codes(purchase), amount, went_in=went_in)
         counted = None
         if code not in goods.counts:
             told = (
@@ -153,8 +153,8 @@ def _not_made_anew(goods: CountedGoods, limited: Iterable[Supply]) -> Iterator[S
             demand = Demand(need, Stock(), kept, making.needs.forest, making, code)
             purchase = Purchase(demand, Taken())
             there = count.there + goods.drawn[code]
-            takers = tuple(_takers(purchase))
-            yield Supply(purchase, code, takers, ZERO, weights=kept, level=there, is_good=True)
+            codes = _codes(purchase)
+            yield Supply(purchase, code, codes, ZERO, weights=kept, level=there, is_good=True)
 
 
 def _per_time(needs: Needs) -> dict[int, dict[Drawn, Fraction]]:
@@ -164,7 +164,17 @@ def _per_time(needs: Needs) -> dict[int, dict[Drawn, Fraction]]:
         for number, ((episode, _, _), amount) in need.per_time.items():
             if amount:
                 per_time[number][code, episode] = amount
+        for pick in need.picking.picks if need.picking and code in needs.goods.made else ():
+            if pick.leaf.good_enough is None:
+                place, draws = (looked_at(code), pick.share[0]), per_time[pick.shot]
+                draws[place] = draws.get(place, ZERO) + pick.leaf.candidates * pick.amount
     return per_time
+
+
+def _codes(purchase: Purchase) -> tuple[str, ...]:
+    """What shots draw that takes of an ingredient, the pieces that are looked at too."""
+    takers = tuple(_takers(purchase))
+    return *takers, *map(looked_at, takers)
 
 
 def _takers(purchase: Purchase) -> Iterable[str]:
@@ -193,7 +203,7 @@ def _is_unknown(supply: Supply, per_time: Mapping[int, Draws]) -> bool:
     if demand.making is None or purchase.need.total or purchase.need.unknown:
         return True
     goods = {good for draws in per_time.values() for good, _ in draws}
-    goods, stocks = goods.intersection(supply.codes), demand.making.stocks
+    goods, stocks = goods.intersection(_takers(purchase)), demand.making.stocks
     return any(good not in stocks or not stocks[good].lots for good in goods)
 
 

@@ -84,7 +84,7 @@ class Supply:
 
     def used(self, draws: Draws) -> dict[str, Fraction]:
         """What is used of it by episode, what making and cutting take included. [base unit]"""
-        demand = self.purchase.demand
+        demand, draws = self.purchase.demand, _with_looked_at(draws)
         own, made = dict.fromkeys(demand.kept, ZERO), demand.made and not self.is_good
         if not made:
             own |= {
@@ -139,6 +139,23 @@ class Supply:
         much = sum((one.amount for one in self.packs), ONE) + sum(needs.values(), ZERO)
         tried = ({**needs, name: amount + much} for name, amount in needs.items())
         return max(allotted(self.packs, more, self.days).missing - much for more in tried)
+
+
+def looked_at(code: str) -> str:
+    """The key of the pieces of a dish that are looked at, used or not."""
+    return f"{code}{_LOOKED_AT}"
+
+
+_LOOKED_AT = " looked at"
+
+
+def _with_looked_at(draws: Draws) -> Draws:
+    """What is drawn, of a dish that is picked what is used or looked at, whichever is more."""
+    drawn: dict[Drawn, Fraction] = {}
+    for (code, episode), amount in draws.items():
+        of = code.removesuffix(_LOOKED_AT), episode
+        drawn[of] = max(amount, drawn.get(of, ZERO))
+    return drawn
 
 
 @dataclass(slots=True)

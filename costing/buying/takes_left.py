@@ -358,12 +358,15 @@ def kept_back(supplies: Supplies) -> KeptBack:
     looked_at: list[Supply] = []
     left_out: set[str] = set()
     for supply in supplies.limited:
-        picking = supply.purchase.need.picking
+        making, picking = supply.purchase.demand.making, supply.purchase.need.picking
+        made = {} if making is None else making.needs.goods.made
+        of_dishes = [made[code].picking for code in supply.codes if code in made]
+        if any(map(_by_part, of_dishes)):
+            left_out.add(supply.name)
         if picking is None:
             continue
-        some_part = any(pick.leaf.good_enough is not None for pick in picking.picks)
         episodes = picking.episodes
-        if some_part or not supply.is_sum or len(episodes) > MOST_EPISODES:
+        if _by_part(picking) or not supply.is_sum or len(episodes) > MOST_EPISODES:
             left_out.add(supply.name)
             continue
         sizes = range(1, len(episodes) + 1)
@@ -371,6 +374,11 @@ def kept_back(supplies: Supplies) -> KeptBack:
         looked_at += [_looked_at(supply, picking, some, per_time) for some in sets]
     limited = (*supplies.limited, *looked_at)
     return KeptBack(replace(supplies, per_time=per_time, limited=limited), frozenset(left_out))
+
+
+def _by_part(picking: Picking | None) -> bool:
+    """Whether a part of some pieces is good enough: how many are looked at is no sum."""
+    return any(pick.leaf.good_enough is not None for pick in picking.picks) if picking else False
 
 
 def _looked_at(

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Collection, Hashable, Iterable, Iterator
 from dataclasses import dataclass, replace
 from fractions import Fraction
+from functools import cached_property
 
 from costing.findings import Finding
 from costing.kitchen import Dish, Line
@@ -116,6 +117,19 @@ class Leaves:
                 continue
             yield leaf
 
+    def seen_in(self, shot: Shot) -> Iterator[Leaf]:
+        """The leaves a shot takes, and those within the dishes of it that are made to be picked."""
+        waiting = list(self.taken_by(shot))
+        for leaf in waiting:  # which grows
+            yield leaf
+            if key(leaf.line.ingredient) in self._made_seen:
+                inner = self.within(leaf)
+                waiting += [one for one in inner if shot.optional_lines or not one.optional]
+
+    @cached_property
+    def _made_seen(self) -> frozenset[str]:
+        return self.apart - made_unseen(self._shoot)
+
     def shown_in(self, shot: Shot) -> Iterator[Leaf]:
         """What the copy in a shot has in it: what each shot took that it has been through."""
         for one in (*shots_before(shot, self._shoot.shots), shot):
@@ -149,23 +163,11 @@ class Leaves:
     def _inside(self, line: Line) -> Iterator[Leaf]:
         """The leaves of a dish that a line takes, multiplied by how much of it the line takes."""
         leaves = self.of(line.ingredient)
-        batches = self._batches(line, leaves)
-        outer = _leaf(line, None)
-        for leaf in leaves:
-            times = None if batches is None or leaf.times is None else batches * leaf.times
-            pieces = None if batches is None or leaf.pieces is None else batches * leaf.pieces
-            # pieces of the dish are what is shown of it, picked or not, unless its own are picked
-            if outer.picked or (outer.pieces is not None and not leaf.picked):
-                pieces = outer.pieces
-            yield Leaf(
-                leaf.line,
-                line.step,
-                times,
-                line.optional or leaf.optional,
-                outer.candidates * leaf.candidates,
-                outer.good_enough or leaf.good_enough,
-                pieces,
-            )
+        yield from _multiplied(_leaf(line, self._batches(line, leaves)), leaves)
+
+    def within(self, leaf: Leaf) -> Iterator[Leaf]:
+        """The leaves of a dish that stays apart, multiplied by how much of it a leaf takes."""
+        yield from _multiplied(leaf, self.of(leaf.line.ingredient))
 
     def _batches(self, line: Line, leaves: tuple[Leaf, ...]) -> Fraction | None:
         """How many batches of the inner dish a line takes; a finding when that is unclear."""
@@ -239,16 +241,34 @@ def inside(shoot: Shoot) -> frozenset[str]:
 def made_apart(shoot: Shoot) -> frozenset[str]:
     """Keys of the dishes that are reckoned with by themselves and not as what goes into them.
 
+    Those of :func:`made_unseen`, and those whose pieces are picked: what is not picked serves as
+    such pieces, not as what is in them; none that goes into itself.
+    """
+    picked = {
+        key(line.ingredient)
+        for line in shoot.lines
+        if line.picked and line.counted is not None and shoot.is_dish(line.ingredient)
+    }
+    return _without_loops(made_unseen(shoot) | picked, shoot)
+
+
+def made_unseen(shoot: Shoot) -> frozenset[str]:
+    """Keys of the dishes whose making is for nobody: nothing is picked of what goes into them.
+
     Those in whole batches, and those that are on hand or sold ready; none that goes into itself.
     """
     named = {key(dish.name) for dish in shoot.dishes if dish.whole_batches}
     named |= {key(pack.ingredient) for pack in shoot.packs}
     named |= {key(lot.ingredient) for lot in shoot.lots}
-    named = {name for name in named if shoot.is_dish(name)}
+    return _without_loops({name for name in named if shoot.is_dish(name)}, shoot)
+
+
+def _without_loops(named: Collection[str], shoot: Shoot) -> frozenset[str]:
+    """Of some dishes those that go into themselves by no way."""
     if not named:
         return frozenset()
     looped = {key(line.ingredient) for line in shoot.lines if line.ingredient} - inside(shoot)
-    return frozenset(named - looped)
+    return frozenset(named) - looped
 
 
 def weighed_dishes(shoot: Shoot) -> frozenset[str]:
@@ -281,6 +301,26 @@ def _leaf(line: Line, times: Fraction | None) -> Leaf:
     if pieces is None:
         return Leaf(line, line.step, times, line.optional)
     return Leaf(line, line.step, times, line.optional, line.candidates, line.good_enough, pieces)
+
+
+def _multiplied(outer: Leaf, leaves: Iterable[Leaf]) -> Iterator[Leaf]:
+    """The leaves of a dish as they are where a leaf takes so many batches of it."""
+    for leaf in leaves:
+        times = pieces = None
+        if outer.times is not None and leaf.times is not None:
+            times = outer.times * leaf.times
+        if outer.times is not None and leaf.pieces is not None:
+            # of a dish that is picked its own pieces are what is shown
+            pieces = outer.pieces if outer.picked else outer.times * leaf.pieces
+        yield Leaf(
+            leaf.line,
+            outer.step,
+            times,
+            outer.optional or leaf.optional,
+            outer.candidates * leaf.candidates,
+            outer.good_enough or leaf.good_enough,
+            pieces,
+        )
 
 
 def _together(leaves: Iterable[Leaf]) -> tuple[Leaf, ...]:

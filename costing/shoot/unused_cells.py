@@ -11,7 +11,7 @@ from costing.names import Named, key
 from costing.quantities import Dimension
 from costing.quantities.fields import FromRow
 from costing.shoot import messages
-from costing.shoot.leaves import Leaves, made_apart
+from costing.shoot.leaves import Leaves, made_apart, made_unseen
 from costing.shoot.leaves import inside as inside_others
 from costing.shoot.shoot import Shoot
 from costing.shoot.shots import PICKED_FOR, Shot
@@ -132,7 +132,7 @@ def _not_picked(shoot: Shoot) -> tuple[Rows, Rows]:
     shown, hidden = set[int](), set[int]()
     stocked = {key(row.ingredient) for row in shoot.packs}
     stocked |= {key(row.ingredient) for row in shoot.lots}
-    whole, apart = Leaves(shoot), Leaves(shoot, apart=made_apart(shoot))
+    whole, apart = Leaves(shoot), Leaves(shoot, apart=made_unseen(shoot))
     for shot in shoot.shots if lines else ():
         if shot.purpose in PICKED_FOR and shoot.is_dish(shot.dish):
             seen = _lines_shown(shoot, shot, whole)

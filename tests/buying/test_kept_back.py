@@ -11,6 +11,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from small import line, pack, sound
 
+from costing.kitchen import Dish
 from costing.report.day_rows import takes_left
 from costing.shoot import Episode, Shot
 
@@ -37,16 +38,38 @@ def test_kept_back__what_a_hero_looks_at_is_kept_back() -> None:
     assert len(found.balances) == 1
 
 
+def made_buns(**more: Any) -> list[Any]:
+    """The same with buns that are made of 100 g of flour each, of which there are 600 g."""
+    return [
+        line("burger", "bun", "1 each", **more),
+        line("bun", "flour", "100 g"),
+        Dish(name="bun", makes="1 each"),
+        sound("flour"),
+        pack("flour", "600 g", "3", at_most=1),
+        Shot(dish="burger", name="H", purpose="hero"),
+        Shot(dish="burger", name="C", times=2),
+    ]
+
+
+def test_kept_back__what_a_hero_looks_at_of_a_dish_is_made() -> None:
+    """As with the buns above: three are made for each hero, and a third lacks 300 g of flour."""
+    found = outlook(*made_buns(candidates=3))
+    assert more_of(found) == {"H": 2, "C": 5}
+    lacks = found.takes_left[0].lacks
+    assert [(one.supply.name, int(one.amount)) for one in lacks] == [("flour", 300)]
+    taken = outlook(*made_buns(candidates=3), log=logged(("H", "taken")))
+    assert more_of(taken) == {"H": 1, "C": 5}
+
+
 def test_kept_back__a_hero_that_was_taken_has_looked_at_its_own() -> None:
     assert more_of(outlook(*buns(candidates=3), log=logged(("H", "taken")))) == {"H": 1, "C": 5}
 
 
 def test_kept_back__a_part_that_is_good_enough_is_told_and_not_kept_back() -> None:
-    rows = takes_left(outlook(*buns(good_enough="70%"))).rows
-    assert [str(row["note"]).count("no pieces are kept back to pick from") for row in rows] == [
-        1,
-        1,
-    ]
+    for parts in (buns(good_enough="70%"), made_buns(good_enough="70%")):
+        rows = takes_left(outlook(*parts)).rows
+        said = [str(row["note"]).count("no pieces are kept back to pick from") for row in rows]
+        assert said == [1, 1]
     assert "kept back" not in str(takes_left(outlook(*buns(candidates=3))).rows)
 
 

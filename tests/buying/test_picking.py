@@ -137,6 +137,49 @@ def test_candidates__of_a_dish_inside_another_are_of_all_that_is_in_it() -> None
     assert purchase(books(*parts, shot("cook-through")), "flour").need.total == 120
 
 
+def test_candidates__of_a_dish_serve_as_such_dishes_and_not_as_their_flour() -> None:
+    """Worked by hand: a cook-through and a hero of 2 shells and 50 g of flour, 3 looked at.
+
+    Four shells are used and six looked at: six of 25 g, half an egg each, are made, 150 g and 3
+    eggs. With the 100 g beside them it is 250 g; the shells not picked are no flour to dust with.
+    """
+    parts = (
+        line("plate", "shell", "2 each", candidates=3),
+        line("plate", "flour", "50 g", step=2),
+        line("shell", "flour", "100 g"),
+        line("shell", "egg", "2 each"),
+        Dish(name="shell", makes="4 each"),
+        sound("flour"),
+        sound("egg"),
+        shot("cook-through", dish="plate"),
+        shot("hero", dish="plate"),
+    )
+    assert purchase(books(*parts), "flour").need.total == 250
+    assert purchase(books(*parts), "egg").need.total == 3
+
+
+def test_candidates__of_a_dish_and_of_what_it_is_made_of() -> None:
+    """Worked by hand: 3 tarts looked at for one, each with 4 berries out of 2 for each of them.
+
+    Two plates use two tarts; three are made with 12 berries, and 3 x 4 x 2 = 24 are looked at.
+    With the 5 that lie beside the hero's tart as they come it is 29. Where they are laid six times
+    12 + 6 x 5 = 42 are used, which is more.
+    """
+    parts = (
+        line("plate", "tart", "1 each", candidates=3),
+        line("plate", "berry", "5 each", step=2),
+        line("tart", "berry", "4 each", candidates=2),
+        Dish(name="tart", makes="1 each"),
+        sound("berry"),
+        shot("hero", dish="plate"),
+    )
+    one = books(*parts, shot("cook-through", dish="plate"))
+    assert purchase(one, "berry").need.total == 29
+    laid = Shot(dish="plate", purpose=Purpose.RETAKE, steps=(2,), times=4)
+    found = books(*parts, shot("cook-through", dish="plate"), laid)
+    assert purchase(found, "berry").need.total == 42
+
+
 def test_candidates__a_dish_that_is_taken_once_more_is_looked_at_too() -> None:
     """Worked by hand: 3 for each of 3 tartlets and the one more are 10 of 20 g; 4, 4 and 1 used."""
     parts = (

@@ -155,7 +155,10 @@ def test_leaves__water_and_to_taste_and_steps_without_ingredients_bring_nothing(
 
 
 def test_leaves__candidates_multiply_through_all_depths() -> None:
-    """Three buns made for one shown, each with two eggs looked through: 1 x 3 x 2 eggs."""
+    """Three buns made for one shown, each with two eggs looked through: 1 x 3 x 2 eggs.
+
+    All three buns are made, so that all their flour is clean and ready to use.
+    """
     parts = [
         line("bun", "egg", "1 each", candidates=Fraction(2)),
         line("bun", "flour", "100 g"),
@@ -165,7 +168,7 @@ def test_leaves__candidates_multiply_through_all_depths() -> None:
     found = books(*parts, Shot(dish="burger", purpose=Purpose.HERO))
     assert purchase(found, "egg").need.total == 6
     assert purchase(found, "flour").need.total == 300
-    assert purchase(found, "flour").need.trimmed == 100
+    assert purchase(found, "flour").need.trimmed == 300
 
 
 def test_leaves__one_line_picked_in_two_ways_is_two_leaves() -> None:
