@@ -216,8 +216,8 @@ class Terms:
         return list(dict.fromkeys(offer.shop for offer, _ in self.taken(packs) if offer.shop))
 
     def pays(self, shop: str, packs: Sequence[Packs]) -> bool:
-        """Whether anything is bought at a shop; what is supplied is not."""
-        return any(offer.shop == shop and not offer.supplied for offer, _ in self.taken(packs))
+        """Whether anything is bought at a shop that its minimum spend asks for."""
+        return any(offer.shop == shop and offer.asked for offer, _ in self.taken(packs))
 
     def visit_costs(self, packs: Sequence[Packs]) -> Fraction:
         """What the visits cost. [money]"""

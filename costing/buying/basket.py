@@ -49,7 +49,7 @@ class Offer:
     sealed : bool
         Whether one that is not needed stays sealed; loose goods do not.
     supplied : bool
-        Whether it is given free, so that no minimum spend asks for it.
+        Whether it is given free.
     pack : Pack, optional
         The row; ``None`` where an offer stands for no row.
     way : Way, optional
@@ -69,6 +69,11 @@ class Offer:
     def cost(self) -> Fraction:
         """What it counts for in comparing baskets: an unknown price counts as nothing. [money]"""
         return Fraction(0) if self.price is None else self.price
+
+    @property
+    def asked(self) -> bool:
+        """Whether a minimum spend asks for it: not of what is free, or has no price to count."""
+        return not self.supplied and self.price is not None
 
     @property
     def trip(self) -> date | None:

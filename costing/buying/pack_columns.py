@@ -71,7 +71,7 @@ def pack_columns(
     alike: dict[tuple[object, ...], list[int]] = {}
     for number, one in enumerate(article.offers):
         if one.at_most != 0:
-            kind: tuple[object, ...] = one.amount, one.cost, one.shop, one.sealed, one.supplied
+            kind: tuple[object, ...] = one.amount, one.cost, one.shop, one.sealed, one.asked
             if article.dated and one.way is not None:  # a limit holds over all ways of a row
                 kind += (one.way.serves, None if one.at_most is None else id(one.pack))
             alike.setdefault(kind, []).append(number)

@@ -277,7 +277,7 @@ class Programme:
                 self.visits[shop] = self.model.column(upper=1)
             visit = self.visits[shop]  # 1 where any of its packs is bought
             self.model.row({visit: Fraction(one.upper), one.column: -ONE}, least=0)
-            if shop in self.terms.minimums and not one.offer.supplied:
+            if shop in self.terms.minimums and one.offer.asked:
                 if shop not in self.paid_at:
                     self.paid_at[shop] = self.model.column(upper=1)
                 pays = self.paid_at[shop]

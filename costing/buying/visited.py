@@ -153,7 +153,7 @@ class Visited:
         rates: dict[int, list[Fraction]] = {}
         for number, article in enumerate(self._terms.articles):
             for offer in article.offers:
-                if offer.shop == shop and not offer.supplied and offer.cost and offer.pack:
+                if offer.shop == shop and offer.asked and offer.cost and offer.pack:
                     rate = tax_rate(offer.pack, self._settings)
                     if rate not in rates.setdefault(number, []):
                         rates[number].append(rate)
@@ -242,14 +242,14 @@ class Visited:
         return every
 
     def _paid_at(self, offer: Offer, shop: str) -> bool:
-        return offer.shop == shop and not offer.supplied
+        return offer.shop == shop and offer.asked
 
     def _open(self, number: int, open_at: frozenset[str], paid: Sequence[str]) -> tuple[Offer, ...]:
         """The offers of an article, those closed that are not open or may not be paid for."""
         return tuple(
             offer
             if (not offer.shop or offer.shop in open_at)
-            and (offer.supplied or offer.shop in paid or offer.shop not in self._terms.minimums)
+            and (not offer.asked or offer.shop in paid or offer.shop not in self._terms.minimums)
             else replace(offer, at_most=0)
             for offer in self._terms.articles[number].offers
         )
@@ -309,9 +309,7 @@ class Visited:
             for shop in paid:
                 fixed = [
                     tuple(
-                        count
-                        if offer.shop != shop and offer.shop in paid and not offer.supplied
-                        else 0
+                        count if offer.shop != shop and offer.shop in paid and offer.asked else 0
                         for offer, count in zip(article.offers, counts, strict=True)
                     )
                     for article, counts in zip(self._terms.articles, packs, strict=True)

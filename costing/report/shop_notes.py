@@ -129,8 +129,10 @@ def _for_minimum(purchase: Purchase, bought: Bought, shoot: Shoot) -> str:
     """
     pack = bought.pack
     shop = next((one for one in shoot.shops if key(one.name) == key(pack.shop)), None)
-    if shop is None or not shop.minimum_spend or pack.supplied or not pack.price:
+    if shop is None or not shop.minimum_spend or pack.supplied or pack.price == 0:
         return ""
+    if pack.price is None:
+        return f"counts nothing towards the minimum spend of {shop.name} until its price is known"
     amount = bought.brings
     there, needed = purchase.bought, most(purchase.covered, purchase.wanted)
     if purchase.over_days:  # of other trips only what would do for the same days

@@ -175,6 +175,26 @@ def test_shopping__packs_without_a_price_beside_a_minimum_spend_that_is_not_reac
     assert found.totals.bought == 6
 
 
+def test_shopping__what_has_no_price_is_not_held_to_a_minimum_spend() -> None:
+    """Only "a" has the lamb, whose price nobody typed: what its till comes to is not known.
+
+    The lamb is on the list all the same; the rice stays at 1.00 where no minimum is asked, as
+    0.90 at "a" would not reach its 20.00.
+    """
+    found = books(
+        *(line("stew", name, "1 kg") for name in ("lamb", "rice")),
+        *map(sound, ("lamb", "rice")),
+        pack("lamb", "1 kg", None, shop="a"),
+        pack("rice", "1 kg", "0.90", shop="a", at_most=1),
+        pack("rice", "1 kg", "1", shop="b"),
+        Shop(name="a", minimum_spend=Decimal(20)),
+        SHOT.model_copy(update={"dish": "stew"}),
+    )
+    bought = {one.name: [each.pack.shop for each in one.lines] for one in found.purchases}
+    assert bought == {"lamb": ["a"], "rice": ["b"]}
+    assert codes(found.findings) == ["price missing"]
+
+
 def test_shopping__supplied_packs_come_first_and_cost_nothing() -> None:
     """Two of three are given; the third is bought at 1.00."""
     found = books(

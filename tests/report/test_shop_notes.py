@@ -248,6 +248,20 @@ def test_to_buy__says_when_a_minimum_spend_asks_for_a_dearer_pack(
     assert (flour["cost"], flour["note"]) == (min(Decimal(price), Decimal(8)), note)
 
 
+def test_to_buy__says_that_an_unknown_price_counts_for_no_minimum_spend() -> None:
+    """It is bought all the same, and the minimum stands beside it."""
+    found = books(
+        line("loaf", "flour", "2 lb"),
+        sound("flour"),
+        pack("flour", "2 lb", None, shop="the mill"),
+        Shop(name="the mill", minimum_spend=Decimal(5)),
+        Shot(dish="loaf"),
+    )
+    (flour,) = to_buy(found).rows
+    said = "counts nothing towards the minimum spend of the mill until its price is known"
+    assert (flour["packs"], flour["note"]) == (1, f"{said}; price unknown")
+
+
 def test_to_buy__says_of_each_trip_that_a_minimum_spend_asks_for_more() -> None:
     """Worked by hand: one bag of 2 lb does for both days. On the first trip 6.00 are two bags at
     4.00, on the second malt at 2.00 and a bag.
