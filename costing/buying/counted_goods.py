@@ -24,6 +24,7 @@ from costing.kitchen import Lot
 from costing.names import key
 from costing.quantities import ZERO, Amount
 from costing.shoot import Shoot
+from costing.shoot.defaults import shoot_day
 from costing.shoot.leaves import inside, made_apart
 from costing.shoot.weighings import trimmed_from
 
@@ -204,7 +205,7 @@ def _counts(day: Day, making: Making, findings: list[Finding]) -> Iterator[tuple
             counted_there = in_makes(count.amount, makes)
             found = in_unit_bought(counted_there, need, count.at("Amount"), findings)
             if found is not None:
-                last = _last(shoot, count.when.date(), keeps)
+                last = _last(shoot, shoot_day(count.when, shoot), keeps)
                 yield code, GoodCount(name, count.amount, found, day.at(count), last)
                 break
 

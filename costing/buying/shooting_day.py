@@ -8,6 +8,7 @@ from datetime import date
 
 from costing.shoot import Shoot
 from costing.shoot.copies import Forest
+from costing.shoot.defaults import shoot_day
 from costing.shoot.episodes import Logged
 from costing.shoot.taken import SoFar, so_far
 
@@ -26,7 +27,7 @@ class Day:
     so_far : SoFar
         What was taken, spoiled and counted.
     last : date, optional
-        The day of the last line of the log; episodes shot before it are over.
+        The shoot day of the last line of the log; episodes shot before it are over.
     """
 
     shoot: Shoot
@@ -36,14 +37,16 @@ class Day:
     @classmethod
     def of(cls, shoot: Shoot) -> Day:
         """The day as the log has it."""
-        last = max((line.when.date() for line in shoot.day_log if line.when), default=None)
+        timed = (line.when for line in shoot.day_log if line.when)
+        last = max((shoot_day(at, shoot) for at in timed), default=None)
         return cls(shoot, so_far(shoot), last)
 
     def at(self, count: Logged) -> Day:
         """The same when something was counted."""
         if count.when is None:
             raise ValueError("a count has a time")
-        return Day(self.shoot, so_far(self.shoot, until=count.when), count.when.date())
+        until = so_far(self.shoot, until=count.when)
+        return Day(self.shoot, until, shoot_day(count.when, self.shoot))
 
     def is_over(self, number: int) -> bool:
         """Whether a shot's day has passed."""

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from datetime import date
+from datetime import date, datetime, time, timedelta
 
 from costing.findings import Finding, Place
 from costing.names import Named, key
@@ -14,6 +14,9 @@ from costing.shoot.shots import Purpose, Shot
 
 ONLY_EPISODE = "Episode 1"
 """Name of the only episode when neither the plan nor the title gives one."""
+
+NIGHT_ENDS = time(6)
+"""Until then a shoot may go on that began the day before, where no call says otherwise."""
 
 
 def completed(shoot: Shoot) -> tuple[Shoot, list[Finding]]:
@@ -71,3 +74,17 @@ def days_since(bought: date | None, episode: Episode) -> int:
     if bought is None or episode.shoot_date is None:
         return 1
     return max(0, (episode.shoot_date - bought).days)
+
+
+def shoot_day(at: datetime, shoot: Shoot) -> date:
+    """The day that a moment is shot on: the small hours after a shoot day are of that night.
+
+    They end with the first call or start of the new day, where one is known.
+    """
+    on, before = at.date(), at.date() - timedelta(days=1)
+    if before not in shoot.shoot_dates.values():
+        return on
+    begins = [one.call_time for one in shoot.episodes if one.shoot_date == on and one.call_time]
+    dated = ((shoot.shoot_dates.get(shot.episode), shot.starts) for shot in shoot.shots)
+    begins += [starts for day, starts in dated if day == on and starts is not None]
+    return before if at.time() < min(begins, default=NIGHT_ENDS) else on

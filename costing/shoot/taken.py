@@ -9,6 +9,7 @@ from fractions import Fraction
 
 from costing.findings import Finding, Grade, Place, Words, choice_words, message, near_words
 from costing.names import Named, key, nearest
+from costing.shoot.defaults import shoot_day
 from costing.shoot.episodes import SHOT_EVENTS, DayEvent, Logged
 from costing.shoot.leaves import inside, made_apart
 from costing.shoot.shoot import Shoot
@@ -229,7 +230,7 @@ def ingredients_of(shoot: Shoot) -> Named[str]:
 
 def _shot_named(shoot: Shoot, line: Logged, findings: list[Finding]) -> int | None:
     """The shot that a line is about; a finding where it is none or several."""
-    day = None if line.when is None else line.when.date()
+    day = None if line.when is None else shoot_day(line.when, shoot)
     found = shots_named(shoot, line.what, day)
     if len(found) == 1:
         return found[0]

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from datetime import date, timedelta
+from datetime import date, datetime, timedelta
 from fractions import Fraction
 from typing import Any
 
@@ -15,6 +15,7 @@ from costing.kitchen import CountedLot, Ingredient, ReceiptLine
 from costing.quantities import amount
 from costing.report.estimates import Estimate
 from costing.shoot import Episode, Shot
+from costing.shoot.episodes import Logged
 
 
 def counted(ingredient: str, text: str, note: str = "") -> CountedLot:
@@ -135,3 +136,22 @@ def test_left__a_shot_whose_day_is_over_has_no_takes_left() -> None:
         said["of E2: 1 more, 1 taken of 2."]
         == "One beyond that lacks odd flour 100 g (100 g, 1.00)."
     )
+
+
+def test_left__a_shoot_past_midnight_goes_on() -> None:
+    """Half an hour into the 11th it is still the bun of the 10th that is taken.
+
+    Of the 300 g for three buns one is used: A may be taken once more besides the one of the 11th.
+    """
+    rows = (
+        *FLOUR[:2],
+        pack("odd flour", "300 g", "1", at_most=1),
+        *(
+            Episode(name=name, shoot_date=date(2031, 5, day))
+            for name, day in (("E", 10), ("F", 11))
+        ),
+        *(Shot(name="A", dish="bun", episode=name) for name in "EF"),
+    )
+    night = Logged(what="A", event="taken", when=datetime(2031, 5, 11, 0, 30))
+    said = [text for text, _ in left(taken(*rows, log=[night])) if text.startswith("A: ")]
+    assert said == ["A: 1 more, 1 taken of 1.", "A: 2 more, 0 taken of 1."]

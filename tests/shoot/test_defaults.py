@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from datetime import date
+from datetime import date, datetime
 
 import pytest
 from pydantic import ValidationError
@@ -10,7 +10,7 @@ from small import all_findings, codes, line, shoot_of
 
 from costing.findings import Place
 from costing.shoot import Episode, Purpose, Shot
-from costing.shoot.defaults import completed, days_since
+from costing.shoot.defaults import completed, days_since, shoot_day
 from costing.shoot.shoot import LeftOut
 from costing.shoot.shots import EATEN
 
@@ -158,3 +158,30 @@ def test_shot__is_uncertain_when_either_end_is_given() -> None:
     assert not Shot(dish="pie").uncertain
     assert Shot(dish="pie", fewest=1).uncertain
     assert Shot(dish="pie", most=1).uncertain
+
+
+@pytest.mark.parametrize(
+    ("at", "call", "starts", "day"),
+    [
+        ((11, 0, 30), None, None, 10),
+        ((11, 5, 59), None, "7:00", 10),
+        ((11, 6, 0), None, None, 11),
+        ((11, 5, 59), "5:30", None, 11),
+        ((11, 5, 59), None, "5:00", 11),
+        ((11, 9, 0), "18:00", None, 10),
+        ((12, 0, 30), None, None, 11),
+        ((13, 0, 30), None, None, 13),
+    ],
+)
+def test_shoot_day__small_hours_are_of_the_night_before(
+    at: tuple[int, int, int], call: str | None, starts: str | None, day: int
+) -> None:
+    """Our choice: until the first call or start of the new day, or until six."""
+    shoot = shoot_of(
+        *LINES,
+        Episode(name="A", shoot_date=date(2031, 5, 10)),
+        Episode(name="B", shoot_date=date(2031, 5, 11), call_time=call),
+        Shot(dish="tea", episode="A", starts="20:00"),
+        Shot(dish="tea", episode="B", starts=starts),
+    )
+    assert shoot_day(datetime(2031, 5, *at), shoot) == date(2031, 5, day)
