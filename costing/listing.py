@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from dataclasses import replace
 from itertools import groupby
 
@@ -125,6 +125,47 @@ def _named_together(group: list[Finding]) -> str:
     listed = choice_words(filter(None, bare), most=NAMED_FIRST, last="and")
     rows = row_words([one.place.row for one in group if one.place.row])
     return f"{listed} ({rows})" if listed and rows else listed or rows
+
+
+def summed_up(findings: Iterable[Finding], *, above: int, each: str = "") -> list[Finding]:
+    """The findings, those of a code that comes often as one, in the place of the first.
+
+    Parameters
+    ----------
+    above : int
+        More findings of one code than this become one.
+    each : str
+        Where each of them is read, said where their remedies differ.
+    """
+    by_code: dict[str, list[Finding]] = {}
+    for finding in findings:
+        by_code.setdefault(finding.code, []).append(finding)
+    kept = dict.fromkeys(
+        finding if len(by_code[finding.code]) <= above else by_code[finding.code][0]
+        for finding in findings
+    )
+    return [
+        _as_one(by_code[one.code], each) if len(by_code[one.code]) > above else one for one in kept
+    ]
+
+
+def _as_one(alike: Sequence[Finding], each: str) -> Finding:
+    """Many findings of one code in the words of the first, with the rows of all of them."""
+    first = alike[0]
+    by_sheet: dict[str, list[int]] = {first.place.sheet: []}
+    for one in alike:
+        if one.place.row:
+            by_sheet.setdefault(one.place.sheet, []).append(one.place.row)
+    rows = ", ".join(
+        row_words(of_it) + ("" if sheet == first.place.sheet else f" of {sheet}")
+        for sheet, of_it in by_sheet.items()
+        if of_it
+    )
+    remedy = first.remedy
+    if any(one.remedy != remedy for one in alike):
+        remedy += f" {len(alike) - 1} more like this: {each or 'on the sheet Findings'}."
+    where = f"{len(alike)} of this kind" + (f" ({rows})" if rows else "")
+    return replace(first, found=f"{first.found}; {where}", remedy=remedy)
 
 
 def row_words(rows: Iterable[int]) -> str:

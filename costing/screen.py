@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
 from contextlib import contextmanager
-from dataclasses import replace
 from datetime import UTC, date, datetime, timedelta
 from decimal import Decimal
 from fractions import Fraction
@@ -19,7 +18,7 @@ from rich.text import Text
 from costing.findings import Finding, Grade
 from costing.holding.instants import clock_words, length
 from costing.holding.statuses import Status
-from costing.listing import counted, row_words
+from costing.listing import counted, summed_up
 from costing.quantities import magnitude_text, money_text
 from costing.report.estimates import Estimate
 from costing.report.shop_words import NOT_KNOWN, at_least, till_words
@@ -333,39 +332,6 @@ def span(value: Value) -> str:
 def moment(value: Value, day: date | None = None) -> str:
     """An instant as the clock of the place shows it, without the date on the day ``day``."""
     return clock_words(value, day) if isinstance(value, datetime) else ""
-
-
-def summed_up(findings: Iterable[Finding], *, above: int, each: str = "") -> list[Finding]:
-    """The findings, those of a code that comes often as one, in the place of the first.
-
-    Parameters
-    ----------
-    above : int
-        More findings of one code than this become one.
-    each : str
-        Where each of them is read, said where their remedies differ.
-    """
-    by_code: dict[str, list[Finding]] = {}
-    for finding in findings:
-        by_code.setdefault(finding.code, []).append(finding)
-    kept = dict.fromkeys(
-        finding if len(by_code[finding.code]) <= above else by_code[finding.code][0]
-        for finding in findings
-    )
-    return [
-        _as_one(by_code[one.code], each) if len(by_code[one.code]) > above else one for one in kept
-    ]
-
-
-def _as_one(alike: Sequence[Finding], each: str) -> Finding:
-    """Many findings of one code in the words of the first, with the rows of all of them."""
-    first = alike[0]
-    rows = row_words([one.place.row for one in alike if one.place.row])
-    remedy = first.remedy
-    if any(one.remedy != remedy for one in alike):
-        remedy += f" {len(alike) - 1} more like this: {each or 'on the sheet Findings'}."
-    where = f"{len(alike)} of this kind" + (f" ({rows})" if rows else "")
-    return replace(first, found=f"{first.found}; {where}", remedy=remedy)
 
 
 def tell(

@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 
 from costing.findings import Finding, Grade, Place
-from costing.listing import counted, in_order, merged, row_words, together
+from costing.listing import counted, in_order, merged, row_words, summed_up, together
 
 
 def finding(
@@ -101,3 +101,11 @@ def test_together__errors_and_other_columns_stay_apart() -> None:
 )
 def test_row_words__three_in_a_row_are_a_run(rows: list[int], words: str) -> None:
     assert row_words(rows) == words
+
+
+def test_summed_up__rows_of_another_sheet_are_said_to_be_of_it() -> None:
+    """Two of a code are enough here; row 4 is one of the day log, not of the sheet of the first."""
+    alike = [finding("E9"), finding("E5"), finding("E4", sheet="tart day log.csv")]
+    (one,) = summed_up([*alike, *alike[:1]], above=2)
+    assert one.found == "a blank; 4 of this kind (rows 5 and 9, row 4 of tart day log.csv)"
+    assert summed_up(alike, above=3) == alike
