@@ -108,6 +108,16 @@ def test_charge__supplied_goods_stand_apart_with_what_was_used_and_left() -> Non
     assert [str(n) for n in (one.supplied, one.used, one.left)] == ["150", "150", "0"]
 
 
+def test_charge__what_may_be_of_a_pack_that_is_not_supplied_is_charged() -> None:
+    """As the finding "supplied paid for" advises: a row of Packs beside the free one, and the
+    10.60 that were paid are charged, and the finding is gone.
+    """
+    free = pack("bread", "1 kg", None, shop="Corner", supplied=True)
+    alone, beside = charge(free, LINES[0]), charge(free, PACK, LINES[0])
+    assert (alone.lines, [f.code for f in alone.findings]) == ((), ["supplied paid for"])
+    assert (beside.charged, list(beside.findings)) == (Decimal("10.60"), [])
+
+
 def test_charge__leaves_out_the_rows_of_receipts_that_cannot_be_used() -> None:
     """And names them; a row of Packs that cannot be used is in no sum of receipts anyway."""
     rows = [
