@@ -62,7 +62,7 @@ def score(tree: Path, room: str, asked: argparse.Namespace, suite: Noted | None)
         if changes_nothing(fault):
             equivalent += 1
             continue
-        rounds = (suite.rounds(fault) if suite else []) or tests_of(module)
+        rounds = (suite.rounds(fault, sources[module]) if suite else []) or tests_of(module)
         if not noticed(tree, fault, [*rounds, *([asked.more] if asked.more else [])]):
             survived += 1
             print(f"not noticed: {module}:{fault.line}: {fault.words}", flush=True)  # noqa: T201

@@ -96,13 +96,13 @@ class Noted:
         lines.read()
         return cls(kept["modules"], took, changed, lines)
 
-    def rounds(self, fault: Fault) -> list[list[str]]:
+    def rounds(self, fault: Fault, source: str) -> list[list[str]]:
         """Tests through the statement of a fault: those of its room, others, then changed files.
 
         Of each the shortest come first. Empty when no test is known to go through it: a statement
         that is run when its module is imported is run in the first test alone.
         """
-        tests = self._through(fault)
+        tests = self._through(fault, source)
         if not tests:
             return []
         room = str(Path("tests") / fault.module.relative_to("costing").parent)
@@ -120,9 +120,8 @@ class Noted:
             found.append(test)
         return found
 
-    def _through(self, fault: Fault) -> set[str]:
-        """Tests that went through one of the lines of the statement a fault is in."""
-        source = (TREE / fault.module).read_text(encoding="utf-8")
+    def _through(self, fault: Fault, source: str) -> set[str]:
+        """Tests that went through a line of the statement in the source that a fault is put into."""
         before = self.modules.get(str(fault.module), "")
         matcher = SequenceMatcher(None, before.splitlines(), source.splitlines(), autojunk=False)
         then = {
@@ -146,13 +145,18 @@ def _measured(lines: CoverageData, module: Path) -> str:
 
 
 def lines_of_statement(source: str, line: int) -> range:
-    """The lines of the innermost statement around one, of a compound one those of its head."""
+    """The lines of the innermost statement around one, of a compound one those of its head.
+
+    What decorates a function belongs to its head.
+    """
     around = [
-        node
+        (first, node)
         for node in ast.walk(ast.parse(source))
-        if isinstance(node, ast.stmt) and node.lineno <= line <= (node.end_lineno or node.lineno)
+        if isinstance(node, ast.stmt)
+        for first in [min([node.lineno, *(d.lineno for d in getattr(node, "decorator_list", ()))])]
+        if first <= line <= (node.end_lineno or node.lineno)
     ]
-    inner = max(around, key=lambda node: node.lineno)
+    first, inner = max(around, key=lambda one: one[0])
     body = getattr(inner, "body", None)
     end = body[0].lineno if body else (inner.end_lineno or inner.lineno) + 1
-    return range(inner.lineno, max(end, line + 1))
+    return range(first, max(end, line + 1))

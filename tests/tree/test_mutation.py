@@ -41,6 +41,7 @@ def test_rooms__each_module_is_in_one() -> None:
         pytest.param(4, [3, 4], id="its second line"),
         pytest.param(5, [5], id="what is done then"),
         pytest.param(7, [7, 8], id="an expression over two lines"),
+        pytest.param(10, [9, 10, 11], id="what decorates a function"),
     ],
 )
 def test_lines_of_statement__are_those_a_run_may_name(line: int, lines: list[int]) -> None:
@@ -53,5 +54,9 @@ def test_lines_of_statement__are_those_a_run_may_name(line: int, lines: list[int
     else:
         return (2 +
                 3)
+@counted(
+    True)
+def plate():
+    return 4
 """
     assert list(lines_of_statement(source, line)) == lines
