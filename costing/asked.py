@@ -97,7 +97,8 @@ def ends_in(path: Path | None, *endings: str) -> None:
     if path is not None and path.suffix.casefold() not in endings:
         raise Stop(
             f"{path}: found {path.suffix or 'no ending'}, expected a name that ends in "
-            f"{' or '.join(endings)}. Write {path.name}{endings[0]}, for example."
+            f"{' or '.join(endings)}. Write {path.name.strip('.') or 'plan'}{endings[0]}, for "
+            "example."
         )
 
 

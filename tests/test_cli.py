@@ -112,6 +112,17 @@ def test_new__another_ending_is_told(folder: Path) -> None:
     )
 
 
+@pytest.mark.parametrize("name", [".", "..", "/"])
+def test_new__a_folder_that_has_no_name_of_its_own_is_told(folder: Path, name: str) -> None:
+    """This folder and the one above it are names of no file: nothing is written beside them."""
+    result = typed("new", name)
+    assert (result.exit_code, list(folder.iterdir())) == (2, [])
+    assert result.output == (
+        f"{name}: found no ending, expected a name that ends in .xlsx. Write plan.xlsx, for "
+        "example.\n"
+    )
+
+
 def test_estimate__workbook_made_by_hand_gives_the_hand_worked_total(plan: Path) -> None:
     """6.60 bought, see by_hand.py; used 600/1000 x 1.20 + 6/6 x 2.10 + 750/1000 x 1.50
     + 15/125 x 1.80 = 0.72 + 2.10 + 1.125 + 0.216 = 4.161, shown as 4.16.

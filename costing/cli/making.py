@@ -100,10 +100,10 @@ def new(
     from costing.workbook.results.write import new_workbook_bytes
 
     file = workbook_named(file)
-    if not file.suffix and file.name:
+    if not file.suffix and file.name.strip("."):  # neither this folder nor that above it
         file = file.with_name(file.name + WORKBOOKS[0])
     like = like and workbook_named(like)
-    ends_in(file, *(WORKBOOKS if file.exists() else (".xlsx",)))
+    ends_in(file, *(WORKBOOKS if file.is_file() else (".xlsx",)))
     if demo and (recipes or like):
         other = "--recipe" if recipes else "--like"
         raise Stop(f"--demo and {other}: found both, expected one of them. Leave one out.")
