@@ -121,25 +121,25 @@ class _Formulas:
 
     def _follow(
         self, spot: Spot, at: tuple[int, str], value: Value, names: list[NamedForm]
-    ) -> bool:
+    ) -> Form | None:
         """Let a cell follow what its number is made of, where that gives what is in the cell.
 
         Returns
         -------
-        bool
-            Whether the cell follows its inputs: by a formula, or because nothing moves it. It is
-            then put before the names.
+        Form, optional
+            What the cell follows: by a formula, which is then put before the names, or because
+            nothing moves it. ``None`` where it does not follow its inputs.
         """
         form = self._form(value)
         if form is None or exact_value(value) != (spot.value(*at) or 0):
-            return False
+            return None
         if not form.constant:
             try:
                 spot.formulas[at] = Writer(self.forms, names).text(form).text
             except NotWritten:
-                return False
+                return None
             names.insert(0, NamedForm(form, Text(spot.address(*at))))
-        return True
+        return form
 
     def _follow_pack(self, row: int) -> Form | None:
         """What a row of To buy says by itself; the form of its Bought where that follows."""
@@ -152,15 +152,15 @@ class _Formulas:
             column: self._follow(self.to_buy, (row, column), cells[column], names)
             for column in OF_THE_PACK
         }
-        return self._form(cells["bought"]) if found["bought"] else None
+        return found["bought"]
 
     def _follow_need(self, row: int, of_packs: Sequence[Form | None]) -> None:
         cells = self.rows["needs"][row]
         names = self._bought_in_all(row, of_packs)
         for column in NEEDS:
             at = row, column
-            followed = self._follow(self.needs, at, cells[column], names)
-            if column == "spoilage_allowance" and followed and at in self.needs.formulas:
+            self._follow(self.needs, at, cells[column], names)
+            if column == "spoilage_allowance" and at in self.needs.formulas:
                 net, allowance = cells["net_need"], cells[column]
                 places = [self.needs.address(row, one) for one in ("net_need", column)]
                 if (row, "net_need") in self.needs.formulas:
@@ -261,10 +261,10 @@ class _Formulas:
             number = self.summary.row_of("figure", str(row["figure"]))
             if number is None or not is_traced(row["value"]):
                 continue
-            if self._follow(self.summary, (number, "value"), row["value"], names):
+            self._follow(self.summary, (number, "value"), row["value"], names)
+            if (number, "value") in self.summary.formulas:
                 reference = Text(self.summary.reference(number, "value"))
-                form = self._form(row["value"])
-                names[0] = NamedForm(form, reference) if form else names[0]
+                names[0] = replace(names[0], text=reference)
 
     def _follow_share(self, row: int, sums: Sequence[NamedForm]) -> None:
         """A row of Food cost; what is over may refer to sums whatever they are made of."""
