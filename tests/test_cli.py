@@ -114,7 +114,7 @@ def test_new__another_ending_is_told(folder: Path) -> None:
 
 @pytest.mark.parametrize("name", [".", "..", "/"])
 def test_new__a_folder_that_has_no_name_of_its_own_is_told(folder: Path, name: str) -> None:
-    """This folder and the one above it are names of no file: nothing is written beside them."""
+    """Neither this folder nor the one above it can be a file: nothing is written beside them."""
     result = typed("new", name)
     assert (result.exit_code, list(folder.iterdir())) == (2, [])
     assert result.output == (

@@ -121,7 +121,7 @@ class Noted:
         return found
 
     def _through(self, fault: Fault, source: str) -> set[str]:
-        """Tests that went through a line of the statement in the source that a fault is put into."""
+        """Tests that went through a line of the statement that a fault is put into."""
         before = self.modules.get(str(fault.module), "")
         matcher = SequenceMatcher(None, before.splitlines(), source.splitlines(), autojunk=False)
         then = {
