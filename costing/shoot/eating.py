@@ -113,8 +113,8 @@ class WhoEats:
                 yield self._eats(person, container.name, inside, self._barred(container))
         self.findings.extend(unknown_eaters(self.shoot, self.shoot.shots))
         for shot in self.shoot.shots:
-            said = self._eaters_said(shot)
-            if not self.shoot.is_dish(shot.dish) or not (shot.is_eaten or said):
+            count = len(shot.eaters) or shot.eater_count
+            if not self.shoot.is_dish(shot.dish) or not (shot.is_eaten or count):
                 continue
             inside = self._in_shot(shot)
             # whom somebody names as eaters eat of it, unless Eaten itself says no
@@ -122,13 +122,9 @@ class WhoEats:
             what = self.shoot.shot_name(shot)
             rows = [self._eats(p, what, inside, barred) for p in self._people.values()]
             yield from rows
-            if said:
-                yield self._servings(shot, what, rows)
+            if count:
+                yield self._servings(shot, what, rows, count)
                 self._check_avoided(shot, inside, rows)
-
-    @staticmethod
-    def _eaters_said(shot: Shot) -> bool:
-        return bool(shot.eaters) or shot.eater_count is not None
 
     def _barred(self, container: Container) -> str:
         """Why nobody is to eat of a container; blank when nothing says so."""
@@ -202,11 +198,10 @@ class WhoEats:
             self._answers[at] = known_of(avoided, name, self.shoot)
         return self._answers[at]
 
-    def _servings(self, shot: Shot, what: str, rows: Sequence[Eats]) -> Eats:
-        """All eaters of a shot: how many servings of which kind, and the gravest answer."""
+    def _servings(self, shot: Shot, what: str, rows: Sequence[Eats], count: int) -> Eats:
+        """All ``count`` eaters of a shot: how many servings of which kind, the gravest answer."""
         by_person = {key(row.person): row.answer for row in rows}
         named = [name for name in shot.eaters if name in self._people]
-        count = len(shot.eaters) or shot.eater_count or 0
         kinds: dict[str, int] = {}
         for name in named:
             avoided = self._avoided[key(name)]

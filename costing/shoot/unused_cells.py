@@ -91,6 +91,11 @@ def unused_cells(shoot: Shoot) -> Iterator[Finding]:
             "none of whose steps has an optional line",
         ),
         (
+            "Eaters",
+            named(shot for shot in shoot.shots if shot.eater_count == 0),
+            "whose Eaters count nobody: that nobody eats of it is said with no in Eaten",
+        ),
+        (
             "Order days",
             named(pack for pack in shoot.packs if pack.order_days and not fetched),
             "whose Order days count back from a day that is not known",

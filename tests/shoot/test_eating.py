@@ -204,6 +204,13 @@ def test_who_eats__how_many_eat_and_nobody_says_who() -> None:
     assert found["all 5 eaters"] == ("unknown", "Servings: 5 x not said.")
 
 
+def test_who_eats__eaters_of_whom_there_are_none_have_no_servings() -> None:
+    """Each person is answered as where Eaters is blank."""
+    shots = [Shot(dish="tart", name="M", purpose="bite", eater_count=n) for n in (0, None)]
+    nobody, blank = (answers(done(shot, people={"camera": ["milk"]}), "M") for shot in shots)
+    assert nobody == blank == {"camera": ("avoids", "milk: butter and goat cheese.")}
+
+
 OILS = (
     line("toast", "butter", "10 g"),
     Ingredient(name="butter", substitute="soy spread; sunflower oil; olive oil"),

@@ -356,7 +356,7 @@ def test_cells__that_nothing_asks_for_are_named() -> None:
         *BREAD,
         sound("seeds", cooked_weight=Fraction(2), piece_weight=Fraction(3)),
         Dish(name="bread", makes=amount("2 each"), cooked_weight=Fraction(4, 5)),
-        Shot(dish="bread", name="S", optional_lines=True),
+        Shot(dish="bread", name="S", optional_lines=True, eater_count=0),
         pack("seeds", "1 kg", "3", supplied=True, order_days=2, thaw_days=1),
         lot("seeds", "1 kg", value="2", supplied=True),
     )
@@ -367,6 +367,7 @@ def test_cells__that_nothing_asks_for_are_named() -> None:
         "it",
         '"bread", whose cooked weight counts only where another dish takes some of it',
         '"S", none of whose steps has an optional line',
+        '"S", whose Eaters count nobody: that nobody eats of it is said with no in Eaten',
         '"seeds", whose Order days count back from a day that is not known',
         '"seeds", whose Thaw days count back from a shoot date that is not known',
         '"seeds", whose price counts for nothing: it is supplied, which is free',
