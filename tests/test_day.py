@@ -317,7 +317,7 @@ def test_log__a_take_says_what_is_left(folder: Path) -> None:
 
 
 def test_day__a_page_with_the_log_as_it_stands(folder: Path) -> None:
-    """One take is logged and one taken back: the page has the one that stands."""
+    """One take is logged and one taken back: the page has the one that stands, and gives it out."""
     for words in (("S2", "taken"), ("S2", "taken")):
         typed("log", *words, "--at", "10:40")
     typed("log", "--undo")
@@ -327,6 +327,7 @@ def test_day__a_page_with_the_log_as_it_stands(folder: Path) -> None:
     text = (folder / "day.html").read_text()
     assert text.count('"S2", "taken"') == 1
     assert '"file": "plan day log.csv"' in text
+    assert 'id="give"' in text
 
 
 def test_day__a_page_to_fill_in_by_hand(folder: Path) -> None:

@@ -204,3 +204,21 @@ def test_planned__only_before_its_use_and_not_past_its_limit(asked: str, left: l
     verdicts, _ = judged([log], "US-HOME-2H", at=asked, day="2031-05-10")
     uses = [use("bite", "13:00"), use("supper", "16:10")]
     assert [one.shot for one in still_to_come(uses, verdicts)] == left
+
+
+@pytest.mark.parametrize(("columns", "widest"), [(60, 59), (140, 99)])
+def test_paragraph__keeps_to_a_narrow_terminal_and_to_100_columns_of_a_wide_one(
+    columns: int, widest: int, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    """Words of nine letters, ten columns each with a blank: 6 or 10 of them in a line."""
+    monkeypatch.setenv("FORCE_COLOR", "1")
+    monkeypatch.setenv("COLUMNS", str(columns))
+    screen.paragraph(" ".join(["asparagus"] * 30))
+    said = capsys.readouterr().out.splitlines()
+    assert max(map(len, said)) == widest
+
+
+def test_paragraph__brackets_are_text(capsys: pytest.CaptureFixture[str]) -> None:
+    """A container may have any name, that of a style too."""
+    screen.paragraph("[bold]dough[/bold], [red] beans")
+    assert capsys.readouterr().out == "[bold]dough[/bold], [red] beans\n"

@@ -82,7 +82,7 @@ def why_lines(why: Why, books: Books) -> Iterator[str]:
 
 def saved_by_copies(found: Sequence[Continuation], currency: str | None) -> str:
     """What all copies that could continue save together, ``""`` where that is nothing known."""
-    known = [(one.fewer, one.saving) for one in found if one.saving and one.saving > 0]
+    known = [(one.fewer, one.saving) for one in found if one.saving is not None and one.saving > 0]
     if not known:
         return ""
     fewer, saved = sum(one for one, _ in known), sum((one for _, one in known), Decimal(0))

@@ -16,10 +16,11 @@ from tart import DRY, FRESH, tart_shoot
 from costing.estimating import estimate
 from costing.findings import Place
 from costing.kitchen import HoldingClass, Shop
-from costing.report.shopping_rows import food_cost, needs, to_buy
+from costing.report.shopping_rows import food_cost, list_lines, needs, to_buy
 from costing.report.tables import Row, Table
 from costing.shoot import Episode, LeftOut, Purpose, Shoot, Shot
 from costing.shoot.defaults import completed
+from costing.shoot.episodes import Trip
 
 SHOT = Shot(dish="soup")
 
@@ -147,6 +148,23 @@ def test_to_buy__rows_of_one_ingredient_name_each_other() -> None:
     ]
 
 
+def test_to_buy__rows_of_another_trip_are_named_with_its_day() -> None:
+    """Three bags of one kilogram each, two to be had on the 8th of May and one on the 9th."""
+    shops = {"Hall": 8, "Market": 8, "Mill": 9}
+    found = books(
+        *(line("soup", "leek", "3 kg"), sound("leek", keeps_days=9), Shot(dish="soup")),
+        *(pack("leek", "1 kg", "2", shop=shop, at_most=1) for shop in shops),
+        *(Trip(shop=shop, day=date(2031, 5, day)) for shop, day in shops.items()),
+        Episode(name="One", shoot_date=date(2031, 5, 10)),
+    )
+    day = "on Thu 8 May 2031"
+    assert [str(row["note"]).partition(" for the whole")[0] for row in to_buy(found).rows] == [
+        "together with 1 x 1 kg from Market and 1 x 1 kg from Mill on Fri 9 May 2031",
+        "together with 1 x 1 kg from Hall and 1 x 1 kg from Mill on Fri 9 May 2031",
+        f"together with 1 x 1 kg from Hall {day} and 1 x 1 kg from Market {day}",
+    ]
+
+
 def test_to_buy__of_five_packs_for_one_need_each_names_three_others() -> None:
     """Five shops with 1 kg each, of which one may be had, and all five are needed."""
     found = books(
@@ -215,8 +233,10 @@ def test_to_buy__shortage_has_a_row_beside_the_packs() -> None:
 def test_to_buy__a_pack_that_could_not_be_read_is_not_called_missing() -> None:
     unread = LeftOut(what="a pack", place=Place("Packs", 2), sheet="Packs", name="leek")
     shoot, _ = completed(shoot_of(line("soup", "leek", "700 g"), SHOT))
-    leek = row_of(to_buy(books_of_shoot(shoot.changed(left_out=[unread]))), "leek")
-    assert leek["note"] == "still missing: 700 g; its pack cannot be read"
+    found = books_of_shoot(shoot.changed(left_out=[unread]))
+    assert row_of(to_buy(found), "leek")["note"] == "still missing: 700 g; its pack cannot be read"
+    assert [one.lacking for one in list_lines(found)] == ["its pack cannot be read"]
+    assert [one.lacking for one in list_lines(books_of_shoot(shoot))] == ["no pack yet"]
 
 
 def test_to_buy__what_nobody_gave_the_amount_of_stands_on_the_list() -> None:

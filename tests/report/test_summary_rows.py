@@ -167,6 +167,22 @@ def test_summary__portions_minutes_and_budget_divide_and_compare() -> None:
     ]
 
 
+@pytest.mark.parametrize(
+    ("budget", "over", "note"),
+    [
+        ("2.99", Decimal("0.01"), "bought value less budget"),
+        ("3", None, "the bought value is within it"),
+    ],
+)
+def test_summary__a_budget_that_is_just_spent_is_kept(
+    budget: str, over: Decimal | None, note: str
+) -> None:
+    """A bag at 3.00."""
+    bag = pack("leek", "1 kg", "3")
+    told = figures(LEEK, sound("leek"), bag, SHOT, budget=Decimal(budget), currency="EUR")
+    assert ("Over budget", over, note) in told
+
+
 def test_summary__each_episode_of_several_has_its_part() -> None:
     told = figures(
         LEEK,

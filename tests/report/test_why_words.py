@@ -132,8 +132,8 @@ def test_why_lines__a_cut_of_an_uncertain_shot_lowers_its_ends_too() -> None:
         ([(1, None), (1, Decimal(0))], ""),
         ([(1, Decimal(80)), (2, None)], "With 1 copy that could continue, 80.00 EUR"),
         (
-            [(1, Decimal(80)), (2, Decimal("1.50"))],
-            "With 3 copies that could continue, 81.50 EUR",
+            [(1, Decimal(80)), (2, Decimal("0.50"))],
+            "With 3 copies that could continue, 80.50 EUR",
         ),
     ],
 )

@@ -262,6 +262,12 @@ def test_message__names_that_are_far_from_all_are_left_alone() -> None:
     assert said(shoot, "not used in a recipe") == []
 
 
+def test_message__water_is_on_no_sheet_and_no_slip_of_what_is() -> None:
+    """A pack of wafers is one letter from it; it is free, so that no pack of it is meant."""
+    rows = (line("soup", "water", "1 l"), pack("wafer", "9 each", "1"))
+    assert said(shoot_of(*rows, Shot(dish="soup")), "ingredient unknown") == []
+
+
 @pytest.mark.parametrize(
     ("rows", "text"),
     [
