@@ -207,7 +207,7 @@ def close_command(
     return answered(estimate, path, output, as_json=as_json, shown=_show, before=about_next)
 
 
-def _show(estimate: Estimate, path: Path) -> None:
+def _show(estimate: Estimate, _path: Path) -> None:
     """Print what happened against the plan, and what was found about it."""
     from costing import screen
     from costing.report.closing_rows import closing_words
@@ -215,7 +215,8 @@ def _show(estimate: Estimate, path: Path) -> None:
     for line in closing_words(estimate.closed) if estimate.closed else ():
         screen.paragraph(line)
     click.echo()
-    screen.tell(estimate.about_closing, rest=read_more(path))
+    # costing check closes no shoot: what closing says is read in what was just written
+    screen.tell(estimate.about_closing, rest="on the sheet Findings")
 
 
 @main.command("log", context_settings={"ignore_unknown_options": True})

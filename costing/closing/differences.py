@@ -251,29 +251,52 @@ def _values(
 
 
 def shown_of(rows: Sequence[Difference], settings: Settings) -> tuple[ShownDifference, ...]:
-    """The rows in whole coins: each planned and actual rounded half up, the parts to add up."""
-    digits = money_digits(settings)
+    """The rows in whole coins: planned adds up to the used value, each row's parts to its actual.
 
-    def coins(value: Fraction | None) -> Decimal | None:
-        return None if value is None else round_money(value, digits)
-
-    return tuple(
-        ShownDifference(
-            row.episode, row.ingredient, coins(row.planned), coins(row.actual), _parts(row, digits)
-        )
-        for row in rows
-    )
-
-
-def _parts(row: Difference, digits: int) -> tuple[Decimal, ...] | None:
-    """The parts in whole coins, adding up to actual less planned as these are shown.
-
-    The target is less than a coin away from the exact sum, so that a part of nothing gets none.
+    The used value is rounded once and shared, as on Food cost, over episodes and then their rows.
+    Actual less planned is less than a coin from the exact parts: a part of nothing gets none.
     """
-    if row.parts is None or row.planned is None or row.actual is None:
+    digits = money_digits(settings)
+    shown = []
+    for row, planned in zip(rows, _planned(rows, digits), strict=True):
+        actual, parts = _actual(row, planned, digits), None
+        if row.parts is not None and planned is not None and actual is not None:
+            parts = tuple(adding_up(actual - planned, row.parts, digits))
+        shown.append(ShownDifference(row.episode, row.ingredient, planned, actual, parts))
+    return tuple(shown)
+
+
+def _planned(rows: Sequence[Difference], digits: int) -> list[Decimal | None]:
+    """What each row was worth by the plan in whole coins, as they add up to its used value."""
+    by_episode: dict[str, list[tuple[int, Fraction]]] = {}
+    for number, row in enumerate(rows):
+        if row.planned is not None:
+            by_episode.setdefault(row.episode, []).append((number, row.planned))
+    sums = [sum((value for _, value in its), ZERO) for its in by_episode.values()]
+    wholes = adding_up(round_money(sum(sums, ZERO), digits), sums, digits)
+    planned: list[Decimal | None] = [None] * len(rows)
+    for whole, its in zip(wholes, by_episode.values(), strict=True):
+        coins = adding_up(whole, [value for _, value in its], digits)
+        for (number, _), value in zip(its, coins, strict=True):
+            planned[number] = value
+    return planned
+
+
+def _actual(row: Difference, planned: Decimal | None, digits: int) -> Decimal | None:
+    """The nearest coin, or that of the other side, to which planned was rounded.
+
+    So what was used as planned shows no difference.
+    """
+    if row.actual is None:
         return None
-    target = round_money(row.actual, digits) - round_money(row.planned, digits)
-    return tuple(adding_up(target, row.parts, digits))
+    shown = round_money(row.actual, digits)
+    if row.planned is None or planned is None:
+        return shown
+    coin = Decimal(1).scaleb(-digits)
+    off = exact_money(shown - planned) - (row.actual - row.planned)
+    if abs(off) < exact_money(coin):
+        return shown
+    return shown - coin if off > 0 else shown + coin
 
 
 def largest(rows: Sequence[ShownDifference]) -> list[tuple[ShownDifference, str, Decimal]]:

@@ -342,11 +342,12 @@ class Estimate:
     @property
     def about_closing(self) -> list[Finding]:
         """What was found that may change what is charged, or how actual differs from planned."""
-        said = set(self.closed.findings if self.closed else ())
+        # by its code: what is told of several rows is one finding more than closing made
+        said = {one.code for one in self.closed.findings} if self.closed else set()
         return [
             one
             for one in self.findings
-            if one.grade is Grade.ERROR or one in said or of_closing(one)
+            if one.grade is Grade.ERROR or one.code in said or of_closing(one)
         ]
 
     @property

@@ -126,6 +126,24 @@ def test_close__without_receipts_says_what_to_fill_and_charges_nothing(
     assert "Charge" not in openpyxl.load_workbook("plan.xlsx").sheetnames
 
 
+def test_close__shots_with_a_blank_taken_are_told_once_and_the_rest_is_where_it_says(
+    plan: Path,
+) -> None:
+    """P3 and P4 are not told while others are; notes are not printed, and stand on Findings."""
+    book = openpyxl.load_workbook(plan)
+    for cell in ("O6", "O7"):
+        book["Shoot plan"][cell] = None
+    book.save(plan)
+    said = " ".join(typed("close", plan).output.split())
+    told = "found P3 (O6) and P4 (O7) with Taken blank, while other shots of the episode say"
+    assert said.count(told) == said.count("[taken not given]") == 1
+    assert "They count as not taken, and their food as not needed." in said
+    assert "; all of them: on the sheet Findings Written:" in said
+    noted = [row[1] for row in openpyxl.load_workbook(plan)["Findings"].values if row[0] == "note"]
+    assert "not counted at the end" in noted
+    assert "not counted at the end" not in said
+
+
 def test_close__an_error_gives_its_exit_code(plan: Path) -> None:
     book = openpyxl.load_workbook(plan)
     book["Receipts"]["H4"] = "8.67 USD"

@@ -14,6 +14,7 @@ from kitchens import any_kitchen
 from small import books_of_shoot, line, lot, pack, paid, shoot_of, sound
 
 import costing
+from costing.buying.sharing import by_episode
 from costing.closing.closed import closed
 from costing.closing.differences import (
     PARTS,
@@ -317,6 +318,31 @@ def test_differences__takes_and_prices_as_planned_give_nothing(
     assert all(row.parts == (ZERO,) * 5 for row in rows)
     planned = sum((row.planned for row in rows if row.planned is not None), ZERO)
     assert planned == sum((Fraction(value.used) for value in books.values), ZERO)
+    shown = shown_of(rows, whole.settings)
+    assert all(row.planned == row.actual and not any(row.parts or ()) for row in shown)
+    assert sum_of_known(shown) == (books.totals.used, books.totals.used, 0)
+    for episode, cost in by_episode(books.shares, books.totals).items():
+        of_it = [row for row in shown if row.episode == episode]
+        assert sum_of_known(of_it) == (cost.used, cost.used, 0)
+
+
+def test_shown_of__rows_add_up_to_the_used_value() -> None:
+    """0.004 three times: 0.01 of 0.012, in the first row. Rounded alone each would be 0.00.
+
+    Of an actual 0.004, 0.006 and 0.035: as planned, and rounded half up by itself, twice.
+    """
+    planned = Fraction("0.004")
+    rows = [
+        Difference("", name, planned, actual, (actual - planned, ZERO, ZERO, ZERO, ZERO))
+        for name, actual in (
+            *(("flour", planned), ("milk", Fraction("0.006")), ("salt", Fraction("0.035"))),
+        )
+    ]
+    shown = shown_of(rows, Settings(currency="EUR"))
+    assert [(str(one.planned), str(one.actual)) for one in shown] == [
+        *(("0.01", "0.01"), ("0.00", "0.01"), ("0.00", "0.04"))
+    ]
+    assert [str((one.parts or ())[0]) for one in shown] == ["0.00", "0.01", "0.04"]
 
 
 @given(any_shoot(), st.booleans())
