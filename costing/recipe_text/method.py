@@ -34,7 +34,7 @@ LONGEST_QUOTE = 60
 LONGEST_STEP = 2_000
 """Of a step nothing is looked for behind so much text. [characters]"""
 
-_WORD = re.compile(r"[^\W_]+(?:['’][^\W_]+)?")
+_WORD = re.compile(r"[^\W_]+(?:['’][^\W_]+)?|&")
 _CLAUSE_END = re.compile(r"[.,;:!?()]")
 _NOT_THESE = re.compile(r"\b(?:but|except|apart from|without|not)\b[^.;:]*", re.IGNORECASE)
 _ALL = re.compile(
@@ -47,6 +47,9 @@ _GROUP_NOISE = re.compile(r"^(?:for|to make|to)\s+(?:the\s+)?", re.IGNORECASE)
 
 BLACK_PEPPER = "pepper with salt"
 """How the pepper of "salt and pepper" is called here; no word of a recipe has blanks."""
+
+JOINED_BY = "and"
+"""Two foods in one line; what is behind it alone names the line less well than both."""
 
 NAMES_OF_A_LIST = 2
 """A step that names so many ingredients lists them, whatever it says of "all"."""
@@ -239,7 +242,7 @@ def fruit_parts(cut: str) -> list[str]:
 
 def _aliases(name: str, parts: Sequence[str] = ()) -> list[tuple[str, ...]]:
     """The words an ingredient may be called by, the surest first."""
-    whole = food_key(name).split()
+    whole = food_key(name.replace("&", JOINED_BY)).split()
     noise = PIECES | CONTAINERS | SIZES | QUALITIES | UNNAMED
     core = [word for word in whole if word not in noise] or whole
     if not core:
@@ -247,10 +250,10 @@ def _aliases(name: str, parts: Sequence[str] = ()) -> list[tuple[str, ...]]:
     known = find_food(name).food
     # what is taken of a fruit names it as well as the fruit does: the lemon zest, the zest
     found = [(*core, part) for part in parts] + [(part,) for part in parts]
-    found.append(tuple(core))
+    found.append(tuple(_pepper_of_salt(core)))
     if known is not None:
         found.append(tuple(food_key(known.name).split()))
-    found += [tuple(core[at:]) for at in range(1, len(core))]
+    found += [tuple(core[at:]) for at in range(1, len(core)) if core[at] != JOINED_BY]
     if core[-1] in SHORT_FOR:
         found.append((core[0],))
     found += [(kind,) for kind, foods in CALLED.items() if not foods.isdisjoint(core)]
@@ -269,7 +272,7 @@ def _look_in(number: int, text: str, sought: list[_Sought]) -> None:
     words = [
         (part, found.start())
         for found in _WORD.finditer(text)
-        for part in food_key(found[0]).split()
+        for part in food_key(found[0].replace("&", JOINED_BY)).split()
     ]
     keys = _pepper_of_salt([word for word, _ in words])
     calls = [
@@ -309,9 +312,11 @@ def _clause(text: str, at: int) -> str:
 def _leave_to_the_best(sought: list[_Sought]) -> None:
     """Of several that share a short name, leave it to those that no step names better.
 
-    "Heat the oil" is the olive oil where another step says sesame oil.
+    "Heat the oil" is the olive oil where another step says sesame oil; "fry the pepper" is not the
+    "salt and pepper" that another step names in these words.
     """
     for one in sought:
+        joined = bool(one.aliases) and JOINED_BY in one.aliases[0]
         best = min((rank for rank, _ in one.found.values()), default=0)
         # only before the step that names it best: after that the short name may well mean it
         surest = min((step for step, (rank, _) in one.found.items() if rank == best), default=0)
@@ -324,7 +329,7 @@ def _leave_to_the_best(sought: list[_Sought]) -> None:
                 and number in other.found
                 and other.aliases[other.found[number][0]] == alias
             ]
-            if rank > best and rivals and number < surest:
+            if rank > best and (rivals or joined) and number < surest:
                 del one.found[number]
 
 

@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Collection, Iterator, Sequence
 from decimal import Decimal
 
 from costing.buying.books import Books
 from costing.buying.constraints import ConstraintKind, Cost, Why
 from costing.buying.continuing import Continuation
 from costing.findings import Place, choice_words
+from costing.names import key
 from costing.quantities import money_text
 from costing.report.shop_words import NOT_KNOWN, amount_words, at_least
 
@@ -23,6 +24,9 @@ SAID = {
     ConstraintKind.CANDIDATES: "picking the best {} costs {}",
 }
 """What a constraint costs, by its kind."""
+
+NOT_GONE_TO = 'that nothing is bought at "{}", because of its visit cost, costs {}'
+"""What a visit costs that the list does without."""
 
 
 def why_lines(why: Why, books: Books) -> Iterator[str]:
@@ -47,7 +51,8 @@ def why_lines(why: Why, books: Books) -> Iterator[str]:
         yield "What makes it dearer, and how much less would be paid without it:"
     else:
         yield "No limit, visit, minimum spend, uncertain take or picking makes it dearer."
-    yield from (f"  {_held(cost, currency)}" for cost in held)
+    gone_to = {key(bought.pack.shop) for one in books.purchases for bought in one.lines}
+    yield from (f"  {_held(cost, currency, gone_to)}" for cost in held)
     if alone:
         yield "Going to one shop only:"
     yield from (f"  {_alone(cost, currency)}" for cost in alone)
@@ -90,10 +95,12 @@ def saved_by_copies(found: Sequence[Continuation], currency: str | None) -> str:
     return f"With {copies}, {money_text(saved, currency)} less is paid: costing check says where."
 
 
-def _held(cost: Cost, currency: str | None) -> str:
+def _held(cost: Cost, currency: str | None, gone_to: Collection[str]) -> str:
     """A constraint with the cell it is typed in."""
     money = money_text(cost.cost or Decimal(0), currency)
-    return SAID[cost.kind].format(cost.name, money) + _at(cost.place)
+    spared = cost.kind is ConstraintKind.VISIT and key(cost.name) not in gone_to
+    said = NOT_GONE_TO if spared else SAID[cost.kind]
+    return said.format(cost.name, money) + _at(cost.place)
 
 
 def _alone(cost: Cost, currency: str | None) -> str:

@@ -44,6 +44,18 @@ def test_placed__pepper_with_salt_is_no_vegetable() -> None:
     ]
 
 
+@pytest.mark.parametrize(
+    "name", ["salt and pepper", "Salt & pepper", "sea salt and black pepper", "thyme & bay"]
+)
+def test_placed__two_foods_of_one_line_go_where_both_are_named(name: str) -> None:
+    """Neither "and pepper" nor "pepper" names the line where a later step has all its words."""
+    last = name.split()[-1]
+    fried, seasoned = f"Fry the onion and {last}.", f"Season with {name}."
+    assert steps_of(["onion", name], fried, seasoned) == [1, 2]
+    assert steps_of(["onion", f"red {last}", name], fried, seasoned) == [1, 1, 2]
+    assert steps_of(["onion", name], "Fry the onion.", f"Add the {last}.") == [1, 2]
+
+
 def test_placed__everything_but_takes_the_rest() -> None:
     assert steps_of(
         ["rice", "milk", "jam"], "Simmer everything but the jam.", "Serve with jam."

@@ -18,7 +18,7 @@ from costing.report.why_words import NAMED, saved_by_copies, why_lines
 from costing.shoot import Shot
 
 NOTHING = Why(costs=(), near=(), nothing_spare=(), over=Decimal(0), cuts=(), complete=True)
-BAG: Pack = pack("leek", "1 kg", "2", row=row("Packs", 3, "leek", Ingredient="A"))
+BAG: Pack = pack("leek", "1 kg", "2", shop="x", row=row("Packs", 3, "leek", Ingredient="A"))
 RETAKE = Shot(dish="soup", name="R", times=3, row=row("Shoot plan", 5, "R", Times="H"))
 SOUP = (
     line("soup", "leek", "1 kg"),
@@ -69,6 +69,14 @@ def test_why_lines__what_makes_it_dearer_with_its_cell(kind: ConstraintKind) -> 
         f"  {HELD[kind]}",
         f"  {HELD[kind]} ('Shoot plan'!H5)",
     ]
+
+
+def test_why_lines__a_visit_that_is_spared_is_no_going_to() -> None:
+    """All leeks are of the shop x: nobody goes to the market, where they are cheaper."""
+    (_, _, words) = said(costs=(Cost(ConstraintKind.VISIT, "market", NOWHERE, Decimal("1.50")),))
+    assert words == (
+        '  that nothing is bought at "market", because of its visit cost, costs 1.50 EUR'
+    )
 
 
 @pytest.mark.parametrize(
