@@ -335,7 +335,11 @@ def moment(value: Value, day: date | None = None) -> str:
 
 
 def tell(
-    findings: Sequence[Finding], *, rest: str = "", shown: Sequence[Finding] | None = None
+    findings: Sequence[Finding],
+    *,
+    rest: str = "",
+    shown: Sequence[Finding] | None = None,
+    about: str = "",
 ) -> None:
     """Findings in their order, summed up where one code comes often, counted at the end.
 
@@ -344,10 +348,11 @@ def tell(
     findings : sequence of Finding
         What may change the answer that was printed.
     rest : str
-        Where all of them are read: more than a few of one kind are then one. Blank: all are
-        printed.
+        Where all are read: more than a few of one kind are then one. Blank: all are printed.
     shown : sequence of Finding, optional
         Those to be printed, where the others are only counted; by default all but the notes.
+    about : str
+        What all of them are about, where a workbook has others besides.
     """
     out = console()
     every = findings if shown is None else shown
@@ -357,5 +362,5 @@ def tell(
     printed = summed_up(every, above=above, each=rest)
     for finding in printed:
         out.print(f"{finding.grade}: {finding}", markup=False)
-    more = f"; all of them: {rest}" if rest and len(printed) < len(findings) else ""
-    out.print(counted(findings) + more, markup=False)
+    more = f"; all findings: {rest}" if rest and len(printed) < len(findings) else ""
+    out.print(counted(findings) + (f" about {about}" if about else "") + more, markup=False)

@@ -153,7 +153,8 @@ def list_command(
     if calendar is not None:
         click.echo(_errand_calendar(estimate, calendar))
     click.echo()
-    screen.tell(estimate.about_buying, rest=read_more(path), shown=_beside_the_list(estimate))
+    shown = _beside_the_list(estimate)
+    screen.tell(estimate.about_buying, rest=read_more(path), shown=shown, about="what is bought")
     return exit_code(estimate)
 
 
@@ -208,7 +209,7 @@ def holding_command(
         day = estimate.verdicts[0].asked_at.date() if estimate.verdicts else None
         screen.holding(tables["holding_times"], whole_words, asked=asked, day=day)
         screen.planned(still_to_come(estimate.planned, estimate.verdicts), day)
-        screen.tell(estimate.about_holding, rest=read_more(path))
+        screen.tell(estimate.about_holding, rest=read_more(path), about="the containers")
     if written:
         click.echo(written, err=as_json)
     past = any(verdict.alarm for verdict in estimate.verdicts)
@@ -322,5 +323,5 @@ def why_command(file: Path | None) -> int:
     click.echo()
     about = estimate.about_buying
     errors = [one for one in about if one.grade is Grade.ERROR]
-    screen.tell(about, rest=read_more(path), shown=errors)
+    screen.tell(about, rest=read_more(path), shown=errors, about="what is bought")
     return exit_code(estimate)
