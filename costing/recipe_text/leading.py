@@ -11,6 +11,7 @@ from costing.quantities import Measures
 from costing.recipe_text import messages
 from costing.recipe_text.counts import ONE, Count, count_at
 from costing.recipe_text.measured import (
+    STICK,
     WrittenAmount,
     measured_at,
     state_at,
@@ -273,7 +274,7 @@ def _word_at(text: str) -> tuple[str, str, str]:
 def _unit(found: Leading, rest: str, measures: Measures) -> str:
     """Read the unit behind a number with all that goes with it; gives the rest."""
     if stick := _STICK.match(rest):
-        found.unit = unit_word("stick of butter", measures)
+        found.unit = unit_word(STICK, measures)
         found.doubts.append(doubt(messages.stick))
         return rest[stick.end() :]
     rest = _modifiers(found, rest, measures)
@@ -347,7 +348,7 @@ def _sticks(text: str, measures: Measures) -> tuple[WrittenAmount, str] | None:
     stick = _STICK.match(counted[1]) if counted else None
     if counted is None or stick is None:
         return None
-    unit = unit_word("stick of butter", measures)
+    unit = unit_word(STICK, measures)
     return WrittenAmount(counted[0], unit), counted[1][stick.end() :]
 
 

@@ -6,7 +6,14 @@ import re
 from dataclasses import dataclass, replace
 from fractions import Fraction
 
-from costing.quantities import EACH, Measures, UnreadableNumber, read_number
+from costing.quantities import (
+    EACH,
+    Dimension,
+    Measures,
+    UnreadableNumber,
+    find_unit,
+    read_number,
+)
 from costing.quantities.numbers import LONGEST_NUMBER, AmbiguousNumber
 from costing.recipe_text import messages
 from costing.recipe_text.counts import Count, and_part, count_at, number_text
@@ -41,6 +48,9 @@ _STATE = re.compile(
 
 COOKBOOK_ROUNDING = Fraction(5, 100)
 """So far apart lie 250 ml and 1 cup of the same recipe. [of 1]"""
+
+STICK = "stick of butter"
+"""A weight that its wrapper marks in spoons, eight of them."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -98,19 +108,30 @@ class WrittenAmount:
         # a stick is a weight only where butter is sold in sticks, so it gives way to grams beside
         # it
         if self.unit.weighs:
-            return 2 if self.unit.shown == "stick of butter" else 0
+            return 2 if self.unit.shown == STICK else 0
         return 1 if self.unit.exact_volume else 2
 
     def agrees_with(self, other: WrittenAmount) -> bool:
         """Whether two amounts are one in two units, but for the rounding of a cookbook."""
         if str(self) == str(other):
             return True
-        mine, its = (m.unit.unit if m.unit else None for m in (self, other))
+        mine, its = self._sizes(), other._sizes()
+        shared = next(iter(mine.keys() & its.keys()), None)
         low, others = self.count.low, other.count.low
-        if not (mine and its and low and others) or mine.dimension is not its.dimension:
+        if not (shared and low and others):
             return False
         same_ends = (low == self.count.high) is (others == other.count.high)
-        return same_ends and abs(others * its.size / (low * mine.size) - 1) <= COOKBOOK_ROUNDING
+        return (
+            same_ends and abs(others * its[shared] / (low * mine[shared]) - 1) <= COOKBOOK_ROUNDING
+        )
+
+    def _sizes(self) -> dict[Dimension, Fraction]:
+        """How much one of its unit is; a stick is a weight and a volume."""
+        if self.unit is None or self.unit.unit is None:
+            return {}
+        spoons = 8 * find_unit("tbsp", Measures.US_CUSTOMARY).size
+        as_volume = {Dimension.VOLUME: spoons} if self.unit.shown == STICK else {}
+        return {self.unit.unit.dimension: self.unit.unit.size, **as_volume}
 
     def times(self, count: Count) -> WrittenAmount:
         """Give it for several."""

@@ -118,6 +118,24 @@ def test_read_line__one_amount_said_in_two_ways_leaves_no_doubt(line: str, amoun
     assert (read(line).amount, read(line).doubts) == (amount, ())
 
 
+@pytest.mark.source("usda-sr28", "WEIGHT NDB 01145: 1 tbsp = 14.2 g, 1 cup = 227 g")
+@pytest.mark.parametrize(
+    ("line", "told"),
+    [
+        ("1/2 cup (1 stick) butter, softened", False),
+        ("2 cups/4 sticks butter", False),
+        ("8 tbsp (1 stick) butter", False),
+        ("1 cup (1 stick) butter", True),
+        ("1/2 cup (125 g) butter", True),
+    ],
+)
+def test_read_line__a_stick_of_butter_is_eight_spoons(line: str, told: bool) -> None:
+    """A quarter of 453.6 g is 113.4 g: 8 of the 14.2 g, half of the 227 g. A metric cup is more."""
+    found = read(line, Measures.US_CUSTOMARY)
+    assert ("amounts_two" in [said.message.__name__ for said in found.doubts]) is told
+    assert (found.unit == "g") is ("125 g" in line)
+
+
 def test_read_line__what_is_left_of_a_line_is_quoted_as_it_stands() -> None:
     """Blanks are put around the first amount of a Japanese line, and around no other."""
     (second, _) = read("豆腐 1丁 300g").doubts
