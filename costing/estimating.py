@@ -25,7 +25,7 @@ from costing.listing import merged
 from costing.report.errands import orders_past
 from costing.report.estimates import Estimate
 from costing.shoot import Shoot
-from costing.shoot.checks import check_price_dates, check_shoot, without_slips
+from costing.shoot.checks import as_meant, check_price_dates, check_shoot, without_slips
 from costing.shoot.containers import Contents
 from costing.shoot.defaults import completed
 from costing.shoot.eating import WhoEats
@@ -96,9 +96,8 @@ def estimate(
         *check_shoot(shoot),
         *check_photo_life(whole),
         *about_blanks,
-        *published.findings,
+        *without_slips(shoot, [*published.findings, *books.findings]),
         *about_measures(whole, books),
-        *without_slips(shoot, books.findings),
         *findings_of(books, continuing, shoot.shots),
         *so_far(books.shoot).findings,
         *WhoEats(books.shoot, verdicts, Instead(whole, books).cheapest).findings,
@@ -169,7 +168,7 @@ def _filled(shoot: Shoot) -> tuple[Shoot, FilledShoot, tuple[PackFill, ...], lis
     """
     whole, filled_in = completed(shoot)
     whole, about_parts = with_parts(whole)
-    unused = check_unused(whole)  # of what was typed: days are filled in below
+    unused = check_unused(as_meant(whole))  # of what was typed: days are filled in below
     whole, thawing, about_thawing = with_days_of_state(whole)
     said = [*unused, *filled_in, *about_parts, *about_thawing]
     return whole, with_published(whole), thawing, said

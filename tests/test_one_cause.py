@@ -8,10 +8,13 @@ from typing import Any
 import pytest
 from changes import Change, add, put, renamed, without
 from good_workbook import good_workbook, read
+from small import line, pack, shoot_of
 
 from costing.estimating import estimate
 from costing.findings import Grade
+from costing.kitchen import Dish, Ingredient
 from costing.report.estimates import Estimate
+from costing.shoot import Shot
 
 
 def estimated(change: Change, folder: Path) -> Estimate:
@@ -66,6 +69,42 @@ def test_cause__is_told_alone(change: Change, codes: list[str], tmp_path: Path) 
 def test_price_that_cannot_be_known__is_named_in_the_totals(tmp_path: Path) -> None:
     found = estimated(add("Settings", "Prices include tax", "No tax"), tmp_path)
     assert 'setting "Prices include tax" (Settings!B7' in "; ".join(found.totals.missing)
+
+
+def test_slip__of_a_dish_in_a_recipe_is_told_alone() -> None:
+    """Mended, nothing is said. As typed neither the dish counts as unused, nor its Makes as idle.
+
+    Nor is a trim yield of the slip asked for, which has no row and is no food.
+    """
+    rows = (
+        *(line("pastry", "egg", "2 each"), line("tart", "egg", "1 each")),
+        *(Dish(name="pastry", makes="300 g"), Ingredient(name="egg", piece_weight="50")),
+        *(pack("egg", "6 each", "2.10"), Shot(dish="tart", purpose="cook-through")),
+    )
+    for name, codes in (("pastry", []), ("pastri", ["ingredient unknown"])):
+        shoot = shoot_of(*rows, line("tart", name, "300 g"), currency="EUR")
+        assert [one.code for one in estimate(shoot).findings] == codes
+
+
+@pytest.mark.parametrize(
+    ("source", "codes"),
+    [
+        ("", ["copy could continue"]),
+        ("A", []),
+        ("AA", ["shot unknown"]),
+        ("nothing", []),
+    ],
+)
+def test_from__that_cannot_be_used_is_told_alone(source: str, codes: list[str]) -> None:
+    """A new copy is begun, as the message says; that it need not be is no second one."""
+    shoot = shoot_of(
+        line("tart", "egg", "6 each"),
+        pack("egg", "6 each", "2.10"),
+        Shot(name="A", dish="tart", purpose="cook-through"),
+        Shot(name="B", dish="tart", purpose="hero", from_shot=source),
+        currency="EUR",
+    )
+    assert [one.code for one in estimate(shoot).findings] == codes
 
 
 def test_missing_recipes__are_told_once(tmp_path: Path) -> None:

@@ -31,7 +31,7 @@ from costing.findings import Finding, Grade, Words, choice_words, message
 from costing.names import key
 from costing.quantities import money_text
 from costing.shoot import Purpose, Shoot, Shot
-from costing.shoot.copies import STEPS_ALONE, Forest, has_no_source, steps_shown
+from costing.shoot.copies import STEPS_ALONE, Forest, steps_shown
 from costing.shoot.defaults import completed
 from costing.shoot.shots import steps_words
 
@@ -300,7 +300,7 @@ class _Plans:
     def _begins(self, number: int) -> bool:
         """Whether a shot begins a copy and says nothing of where it comes from."""
         shot = self.shots[number]
-        return self._whole(number) and shot.source is None and not has_no_source(self.shoot, shot)
+        return self._whole(number) and not shot.from_shot  # what cannot be named there is told
 
     def _leaves_a_copy(self, number: int) -> bool:
         """Whether a copy is left whole that does not continue, by a shot that From can name."""

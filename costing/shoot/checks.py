@@ -212,12 +212,33 @@ def _steps(shot: Shot, shoot: Shoot) -> Iterator[Finding]:
 
 
 def without_slips(shoot: Shoot, findings: Iterable[Finding]) -> list[Finding]:
-    """Findings but for packs that are missing where the name is a slip, which is said beside it.
+    """Findings but for packs and values that lack where the name is a slip, which is said beside.
 
     The shoot is as it was given: an ingredient that was filled in since has a row like any other.
     """
     slipped = _slips(shoot)
-    return [f for f in findings if f.code != "pack missing" or f.place.name not in slipped]
+    return [
+        one
+        for one in findings
+        if not (one.code == "pack missing" or one.place.sheet == "Ingredients")
+        or one.place.name not in slipped
+    ]
+
+
+def as_meant(shoot: Shoot) -> Shoot:
+    """The shoot where no recipe takes a dish by a slip: what that leaves unused is no second fault.
+
+    Nothing is worked out from it, as a name is never guessed.
+    """
+    meant = {key(name): near[0] for name, near in _slips(shoot).items() if shoot.is_dish(near[0])}
+    if not meant:
+        return shoot
+    return shoot.changed(
+        lines=tuple(
+            line.model_copy(update={"ingredient": meant.get(key(line.ingredient), line.ingredient)})
+            for line in shoot.lines
+        )
+    )
 
 
 def _slips(shoot: Shoot) -> Named[list[str]]:

@@ -8,7 +8,7 @@ from collections.abc import Sequence
 from datetime import date, datetime, time, timedelta
 from typing import Any
 
-from costing.findings import Grade, Words, choice_words, message
+from costing.findings import Grade, Words, choice_words, lack, message
 from costing.workbook.package.numberformats import days_of, moment
 from costing.workbook.reading.cells import RowCells, exact_number, in_words, is_number
 
@@ -251,7 +251,7 @@ def instant(cells: RowCells, heading: str, on: date | None, unknown: str = "") -
     if value is None:
         return None
     # a time alone is by far the most common, and no date can be read as one
-    if _since_midnight(value, cells) is not None:
+    if is_clock(cells, heading):
         at = clock(cells, heading)
         if at is None:
             return None
@@ -283,6 +283,11 @@ def is_day(cells: RowCells, heading: str) -> bool:
     return _day_only(cells, heading, value) or (
         isinstance(value, str) and len(_readings(value)) == 1
     )
+
+
+def is_clock(cells: RowCells, heading: str) -> bool:
+    """Whether a cell holds a time alone."""
+    return _since_midnight(cells.value(heading), cells) is not None
 
 
 def _day_only(cells: RowCells, heading: str, value: Any) -> bool:
@@ -371,13 +376,13 @@ def time_past_midnight(found: str, clock: str) -> Words:
     )
 
 
-@message("date missing", Grade.ERROR)
+@lack("date missing", Grade.ERROR)
 def date_missing(clock: str, unknown: str) -> Words:
-    """A clock time that no date goes with."""
+    """A clock time that no date goes with, or several."""
     why = f', as the episode "{unknown}" has no row on the sheet Episodes' if unknown else ""
     mend = f'mend "{unknown}" in Episode' if unknown else "fill Shoot date on the sheet Episodes"
     return Words(
-        f"the time {clock} and no shoot date that it is on{why}",
+        f"{clock}, and no shoot date that such a time is on{why}",
         "date and time, such as 2031-05-10 10:05, or a time on a known shoot date",
-        f"Write the date before the time, or {mend}; until then the time counts as unreadable.",
+        f"Write the date before the time, or {mend}; until then such a time counts as unreadable.",
     )

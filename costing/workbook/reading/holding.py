@@ -12,7 +12,7 @@ from costing.names import Named, key
 from costing.shoot import Episode, LeftOut
 from costing.shoot.episodes import SHOT_EVENTS
 from costing.workbook.reading.cells import RowCells
-from costing.workbook.reading.dates import day, instant, is_day
+from costing.workbook.reading.dates import day, instant, is_clock, is_day
 from costing.workbook.reading.kinds import temperature
 from costing.workbook.reading.rows import Carried, Read, SheetReader
 
@@ -103,6 +103,9 @@ def _mark(cells: RowCells, on: date | None, unknown: str) -> datetime | None:
     if is_day(cells, "Marked until"):
         marked = day(cells, "Marked until")
         return None if marked is None else datetime.combine(marked, LAST_MINUTE)
+    if on is None and "When" in cells.failed and is_clock(cells, "Marked until"):
+        cells.failed.add("Marked until")  # the row is told of already: one lack of a day for both
+        return None
     return instant(cells, "Marked until", on, unknown)
 
 

@@ -40,15 +40,30 @@ def test_when__an_unknown_episode_has_no_date(tmp_path: Path) -> None:
     book = good_workbook()
     book["Holding"]["G1"], book["Holding"]["G2"] = "Episode", "Bread"
     _, said = read(book, tmp_path)
-    assert [finding.code for finding in said] == ["date missing"] * 3
-    assert [finding.place.heading for finding in said] == ["When", "Marked until", "When"]
-    assert str(said[0]) == (
-        'Holding!D2 (row "milk jug", column "When"): found the time 10:05 and no shoot date that '
-        'it is on, as the episode "Bread" has no row on the sheet Episodes, expected date and '
+    assert [str(finding) for finding in said] == [
+        'Holding!D2 (column "When"): found 10:05 (D2) and 12:20 (D3), and no shoot date that such '
+        'a time is on, as the episode "Bread" has no row on the sheet Episodes, expected date and '
         "time, such as 2031-05-10 10:05, or a time on a known shoot date [date missing]\n"
-        '  Write the date before the time, or mend "Bread" in Episode; until then the time counts '
-        "as unreadable."
-    )
+        '  Write the date before the time, or mend "Bread" in Episode; until then such a time '
+        "counts as unreadable."
+    ]
+
+
+def test_when__a_mark_without_a_day_is_told_where_the_event_has_one(tmp_path: Path) -> None:
+    """Ten rows of one lack are one finding; the mark of an event with a date is told by itself."""
+    book = good_workbook()
+    put("Episodes!B2", None)(book)
+    book["Holding"]["D2"], book["Holding"]["D3"] = "2031-05-10 10:05", None
+    for number in range(4, 14):
+        book["Holding"][f"C{number}"] = "reading"
+        book["Holding"][f"D{number}"] = f"12:{number:02}"
+        book["Holding"][f"E{number}"] = "4 C"
+    _, said = read(book, tmp_path)
+    told = [finding.found for finding in said if finding.code == "date missing"]
+    assert [words.partition(", and no")[0] for words in told] == [
+        "14:05",
+        "12:04, 12:05, 12:06 and 7 more (rows 4 to 13)",
+    ]
 
 
 def test_when__an_instant_keeps_its_offset(tmp_path: Path) -> None:

@@ -136,21 +136,11 @@ CASES = [
     pytest.param(
         put("Episodes!B2", None),
         [
-            'Holding!D2 (row "milk jug", column "When"): found the time 10:05 and no shoot '
-            "date that it is on, expected date and time, such as 2031-05-10 10:05, or a "
-            "time on a known shoot date [date missing]\n"
+            'Holding!D2 (column "When"): found 10:05 (D2) and 12:20 (D3), and no shoot '
+            "date that such a time is on, expected date and time, such as 2031-05-10 10:05, or "
+            "a time on a known shoot date [date missing]\n"
             "  Write the date before the time, or fill Shoot date on the sheet Episodes; "
-            "until then the time counts as unreadable.",
-            'Holding!F2 (row "milk jug", column "Marked until"): found the time 14:05 and no '
-            "shoot date that it is on, expected date and time, such as 2031-05-10 10:05, or a "
-            "time on a known shoot date [date missing]\n"
-            "  Write the date before the time, or fill Shoot date on the sheet Episodes; "
-            "until then the time counts as unreadable.",
-            'Holding!D3 (row "milk jug", column "When"): found the time 12:20 and no shoot '
-            "date that it is on, expected date and time, such as 2031-05-10 10:05, or a "
-            "time on a known shoot date [date missing]\n"
-            "  Write the date before the time, or fill Shoot date on the sheet Episodes; "
-            "until then the time counts as unreadable.",
+            "until then such a time counts as unreadable.",
         ],
         id="date missing",
     ),
