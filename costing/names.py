@@ -17,10 +17,19 @@ LIKENESS_OF_A_SLIP = 0.75
 """From this likeness on two names may be one name with a slip of the finger. [ratio]"""
 
 WATERS = frozenset(
-    f"{kind} water".strip()
-    for kind in ("", "boiling", "cold", "hot", "ice", "iced", "lukewarm", "tap", "warm")
+    (
+        *("water", "wasser", "eau", "acqua", "agua", "água"),
+        *("vatten", "vand", "vann", "woda", "vesi", "水"),
+    )
 )
-"""Names of water from the tap: free, and never on a list."""
+WATER_KINDS = frozenset(
+    (
+        *("boiled", "boiling", "chilled", "cold", "cool", "filtered", "fresh", "freshly", "hot"),
+        *("ice", "iced", "icy", "just", "lukewarm", "salted", "simmering", "tap", "tepid"),
+        *("very", "warm"),
+    )
+)
+"""Words for water from the tap, and of how hot or clean it is: free, and never on a list."""
 
 NO_PLURALS = frozenset(
     (
@@ -76,10 +85,11 @@ def is_water(name: str) -> bool:
 
     Examples
     --------
-    >>> is_water("Boiling  water"), is_water("rose water")
-    (True, False)
+    >>> is_water("Boiling  water"), is_water("ice-cold water"), is_water("rose water")
+    (True, True, False)
     """
-    return key(name) in WATERS
+    *kinds, last = key(name).replace("-", " ").split() or [""]
+    return last in WATERS and WATER_KINDS.issuperset(kinds)
 
 
 def singular(word: str) -> str:

@@ -51,10 +51,14 @@ def test_singular__of_a_singular_food_name_is_that_name(word: str) -> None:
     assert word.endswith("s") or singular(word) == word
 
 
-@pytest.mark.parametrize("name", ["water", "Tap  Water", "iced water"])
+@pytest.mark.parametrize(
+    "name", ["water", "Tap  Water", "iced water", "very hot tap water", "Água", "水"]
+)
 def test_is_water__in_any_case_and_spacing(name: str) -> None:
     assert is_water(name)
     assert not is_water(f"rose {name}")
+    assert not is_water(f"{name} chestnuts")
+    assert not is_water("")
 
 
 def test_nearest__one_slip_is_near_whatever_it_is() -> None:

@@ -8,7 +8,7 @@ from dataclasses import dataclass, replace
 from fractions import Fraction
 from functools import cache
 
-from costing.names import food_key, key, singular, singular_name
+from costing.names import food_key, is_water, key, singular, singular_name
 from costing.quantities import BATCH, PORTION
 from costing.recipe_text import messages
 from costing.recipe_text.around import Behind, is_cut
@@ -123,7 +123,7 @@ class Pieces:
         taste = to_taste and leading.count is None
         doubts = [*leading.doubts, *doubts, *self._doubts(name, shown, amount)]
         explained = any(said.message in EXPLAIN_BLANK for said in doubts)
-        if not (taste or amount.amount or explained):
+        if not (taste or amount.amount or explained or is_water(shown)):
             doubts.append(doubt(messages.amount_missing, shown))
         measured = bool(amount.amount)
         unit = amount.unit_shown if measured or amount.unit is not None else ""
@@ -277,7 +277,7 @@ class Pieces:
         leading = self.leading
         if leading.count is not None and leading.count.word:
             yield doubt(messages.number_vague, leading.count.word, shown)
-        elif leading.kind is AmountKind.VAGUE:
+        elif leading.kind is AmountKind.VAGUE and not is_water(shown):
             yield doubt(messages.measure_vague, leading.word, shown)
         elif leading.kind is AmountKind.LENGTH:
             yield doubt(messages.length_given, leading.word, shown)

@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable, Collection, Iterable, Iterator, Mapping, Sequence
 from datetime import date
 
 from costing.findings import Finding, Grade, Place, Words, choice_words, message
-from costing.kitchen import Line, Lot, Measured, Pack
+from costing.kitchen import Dish, Line, Lot, Measured, Pack
 from costing.names import Named, key
-from costing.quantities import Dimension
+from costing.quantities import Dimension, decimal_or_fraction
 from costing.quantities.fields import FromRow
 from costing.shoot import messages
 from costing.shoot.leaves import Leaves, made_apart, made_unseen
@@ -71,7 +72,7 @@ def unused_cells(shoot: Shoot) -> Iterator[Finding]:
         ),
         (
             "Makes",
-            named(r for r in whole if r.makes),
+            named(r for r in whole if r.makes and not _as_its_note_says(r)),
             "whose Makes counts only for costing recipe and where another dish takes some of it",
         ),
         (
@@ -119,6 +120,12 @@ def unused_cells(shoot: Shoot) -> Iterator[Finding]:
     ):
         yield from reported(heading, rows, why, messages.entry_changes_nothing)
     yield from reported("Candidates", in_the_making, "", not_picked_in_the_making)
+
+
+def _as_its_note_says(dish: Dish) -> bool:
+    """Whether Makes is kept from the recipe, whose words for it stand in the Note."""
+    said = re.findall(r"[0-9][0-9.,/]*", dish.note)
+    return dish.makes is not None and decimal_or_fraction(dish.makes.magnitude) in said
 
 
 def _without_optional(shoot: Shoot) -> Iterator[Shot]:

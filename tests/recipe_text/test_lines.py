@@ -106,6 +106,25 @@ def test_read_line__a_doubt_is_told_with_and_without_a_number(line: str, message
 
 
 @pytest.mark.parametrize(
+    ("line", "told"),
+    [
+        ("water", []),
+        ("Cold water, as needed", []),
+        ("a splash of hot water", []),
+        ("Wasser", []),
+        ("rose water", ["amount_missing"]),
+        ("a splash of vinegar", ["measure_vague"]),
+        ("1/0 cup water", ["number_unreadable"]),
+    ],
+)
+def test_read_line__how_much_water_is_not_asked(line: str, told: list[str]) -> None:
+    """It is free and never on a list; what cannot be read is told all the same."""
+    found = read(line)
+    assert [said.message.__name__ for said in found.doubts] == told
+    assert found.amount == ""
+
+
+@pytest.mark.parametrize(
     ("line", "amount"),
     [
         ("1 cup (250 ml) milk", "250"),

@@ -418,6 +418,13 @@ def test_water__whose_density_weighs_a_dish_is_not_idle(water: Ingredient, *, id
     assert any(idle_words in text for text in told(*rows[:3], rows[4], water))
 
 
+@pytest.mark.parametrize(("note", "idle"), [("", True), ("Serves 4", False), ("Serves 14", True)])
+def test_makes__as_the_recipe_says_in_its_note_is_not_idle(note: str, *, idle: bool) -> None:
+    """A workbook of a recipe has it from there, for costing recipe; what is typed is told."""
+    makes = Dish(name="bread", makes=amount("4 portion"), note=note)
+    assert any("whose Makes counts only" in text for text in told(*BREAD, makes)) is idle
+
+
 def test_entry_changes_nothing__whole_text() -> None:
     makes = Dish(name="bread", makes=amount("2 each"), row=row("Dishes", 2, "bread", Makes="B"))
     shoot, _ = completed(shoot_of(*BREAD, makes))
