@@ -13,9 +13,8 @@ from pathlib import Path
 from typing import Any
 
 from costing.asked import Stop, ends_in, typed
-from costing.closing.next_shoot import lot_words, next_stock, packs_as_paid
+from costing.closing.next_shoot import NextStock, lot_words, next_stock, packs_as_paid
 from costing.findings import Finding, choice_words
-from costing.kitchen import Lot
 from costing.listing import row_words
 from costing.names import key
 from costing.past import TakesLearned, planned_rows, takes_learned, with_yields
@@ -342,7 +341,7 @@ def write_next(path: Path, old: Path, estimate: Estimate) -> list[str]:
     remarks = {"On hand": "\n".join(left_off)} if left_off else {}
     data = new_workbook_bytes(rows=rows, more=("On hand",), remarks=remarks)
     new_file(path, data)
-    told = [_on_hand_words(stock.lots), *left_off]
+    told = [_on_hand_words(stock), *left_off]
     new = len(paid) - len(before.packs)
     repriced = sum(one is not two for one, two in zip(paid, before.packs, strict=False))
     rows_paid = f"{repriced} row{'s' if repriced > 1 else ''} of Packs as paid" if repriced else ""
@@ -356,8 +355,9 @@ def write_next(path: Path, old: Path, estimate: Estimate) -> list[str]:
     return [*told, f"Written: {path}. Fill it in, then run: costing estimate {typed(path)}"]
 
 
-def _on_hand_words(lots: Sequence[Lot]) -> str:
+def _on_hand_words(stock: NextStock) -> str:
     """What is carried, in a line."""
-    if not lots:
+    if not stock.lots:
         return "On hand: nothing is left that is carried."
-    return f"On hand: {choice_words(map(lot_words, lots), most=NAMED, last='and')}."
+    rounded = ", rounded down to what can be weighed" if stock.rounded else ""
+    return f"On hand: {choice_words(map(lot_words, stock.lots), most=NAMED, last='and')}{rounded}."

@@ -72,7 +72,7 @@ class MadeDish:
     def lots(self, name: str, left: Fraction) -> Iterator[Lot]:
         """What is left of a dish, or of a part, that was made for a shoot, by batch."""
         for batch, part in self.parts_of(left):
-            yield _lot(name, weighable(part / self.unit.size, self.unit), batch.use_by)
+            yield _lot(name, weighable(Amount(part / self.unit.size, self.unit)), batch.use_by)
 
     def parts_of(self, counted: Fraction) -> list[tuple[MadeOnDay, Fraction]]:
         """What was counted of each batch [base unit].
@@ -146,8 +146,7 @@ def lots_of_dishes(
         made, dish = made_of(making, key(name)), shoot.dish_rows.get(name)
         counted = [row.amount for row in shoot.counted if key(row.ingredient) == key(name)]
         if not counted and key(name) in logged:
-            left = logged[key(name)]
-            counted = [weighable(left.magnitude, left.unit)]
+            counted = [weighable(logged[key(name)])]
         if counted:
             keeps = dish.keeps_days if dish and dish.keeps_days else ZERO
             first = made.batches[0] if made else MadeOnDay(last, keeps, ZERO, ZERO)
@@ -162,16 +161,16 @@ def _lot(name: str, amount: Amount, use_by: date | None) -> Lot:
     return Lot(ingredient=name, amount=amount, use_by=use_by, value=Decimal(0), note=note)
 
 
-def weighable(magnitude: Fraction, unit: Unit) -> Amount:
+def weighable(left: Amount) -> Amount:
     """What a person can weigh or measure of what was worked out: never more than there is.
 
     Examples
     --------
     >>> from costing.quantities import GRAM
-    >>> print(weighable(Fraction(250, 9), GRAM))
+    >>> print(weighable(Amount(Fraction(250, 9), GRAM)))
     27 g
     """
-    if unit.dimension in (Dimension.COUNT, Dimension.BATCH):
-        return Amount(Fraction(magnitude), unit)
-    parts = 1 if unit.size <= 1 else 10**DIGITS_OF_LARGE_UNITS
-    return Amount(Fraction(floor(magnitude * parts), parts), unit)
+    if left.dimension in (Dimension.COUNT, Dimension.BATCH):
+        return Amount(Fraction(left.magnitude), left.unit)
+    parts = 1 if left.unit.size <= 1 else 10**DIGITS_OF_LARGE_UNITS
+    return Amount(Fraction(floor(left.magnitude * parts), parts), left.unit)

@@ -45,19 +45,23 @@ class NextStock:
         As rows of On hand.
     left_off : tuple of str
         How much of what is not carried, and why.
+    rounded : bool
+        Whether a little less of something is carried than there is by the takes.
     """
 
     lots: tuple[Lot, ...]
     left_off: tuple[str, ...]
+    rounded: bool = False
 
 
 @dataclass(frozen=True, slots=True)
 class _Rest:
-    """A lot that is left, whether it was begun, and its last day."""
+    """A lot that is left, whether it was begun, its last day, and whether it was rounded down."""
 
     lot: Lot
     begun: bool
     last: date | None
+    rounded: bool = False
 
 
 def next_stock(closed: Closed, verdicts: Sequence[Verdict] = ()) -> NextStock:
@@ -76,7 +80,7 @@ def next_stock(closed: Closed, verdicts: Sequence[Verdict] = ()) -> NextStock:
     shoot = closed.shoot
     day = last_shoot_day(shoot)
     bad = _bad_bowls(shoot, verdicts)
-    lots: list[Lot] = []
+    carried: list[_Rest] = []
     left_off: list[str] = []
     for rest in _rests(closed):
         if rest.lot.amount is not None and rest.lot.amount.base <= 0:
@@ -85,7 +89,7 @@ def next_stock(closed: Closed, verdicts: Sequence[Verdict] = ()) -> NextStock:
         if why:
             left_off.append(f"{lot_words(rest.lot)}: {why}")
         else:
-            lots.append(rest.lot)
+            carried.append(rest)
     left_off += (
         f'what is in "{one.container}": {one.status} by {one.rule}'
         for one in verdicts
@@ -95,7 +99,8 @@ def next_stock(closed: Closed, verdicts: Sequence[Verdict] = ()) -> NextStock:
         if (known.bought and not known.is_known) or _listed_without_price(known, shoot):
             why = "how much of it is left is not known; count it and add it to On hand"
             left_off.append(f"{known.name}: {why}")
-    return NextStock(tuple(lots), tuple(left_off))
+    lots = tuple(one.lot for one in carried)
+    return NextStock(lots, tuple(left_off), any(one.rounded for one in carried))
 
 
 def _listed_without_price(one: ClosedIngredient, shoot: Shoot) -> bool:
@@ -189,7 +194,8 @@ def _of_lots(one: ClosedIngredient, shoot: Shoot) -> tuple[dict[int, _Rest], Fra
             found[typed] = _Rest(lot, lot.opened is not None, usable.last)
             continue
         part = 1 - taken / whole
-        amount = lot.amount and weighable(lot.amount.magnitude * part, lot.amount.unit)
+        exact = lot.amount and Amount(lot.amount.magnitude * part, lot.amount.unit)
+        amount = exact and weighable(exact)
         rest = lot.model_copy(
             update={
                 "amount": amount,
@@ -197,7 +203,7 @@ def _of_lots(one: ClosedIngredient, shoot: Shoot) -> tuple[dict[int, _Rest], Fra
                 "value": lot.value and _coins(exact_money(lot.value) * part, shoot),
             }
         )
-        found[typed] = _Rest(rest, True, last_day(rest, need))
+        found[typed] = _Rest(rest, True, last_day(rest, need), amount != exact)
     return found, used
 
 
@@ -235,7 +241,8 @@ def _of_packs(one: ClosedIngredient, used: Fraction, shoot: Shoot) -> Iterator[_
         for amount, begun in ((left.sealed, False), (left.rest, True)):
             if amount <= 0:
                 continue
-            there = weighable(amount / one.unit.size, one.unit)
+            exact = Amount(amount / one.unit.size, one.unit)
+            there = weighable(exact)
             lot = Lot(
                 ingredient=one.name,
                 amount=there,
@@ -244,7 +251,7 @@ def _of_packs(one: ClosedIngredient, used: Fraction, shoot: Shoot) -> Iterator[_
                 value=None if rows is free else _coins(Fraction(price * amount), shoot),
                 supplied=rows is free,
             )
-            yield _Rest(lot, begun, last_day(lot, one.planned.need))
+            yield _Rest(lot, begun, last_day(lot, one.planned.need), there != exact)
 
 
 def _brought(row: Fetched, one: ClosedIngredient) -> Brought:

@@ -346,6 +346,21 @@ def test_next_stock__less_than_can_be_weighed_is_nothing(parts: tuple[object, ..
     assert next_stock(of(LEEK, *parts, Shot(dish="tart", taken=1))) == NextStock((), ())
 
 
+@pytest.mark.parametrize(("used", "words"), [("99.7 g", True), ("100 g", False)])
+def test_close__next_says_that_it_rounds_down(
+    used: str, words: bool, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Of 500 g on hand 400.3 g are left, 400 g are carried; of whole grams nothing is rounded."""
+    monkeypatch.chdir(tmp_path)
+    shot = Shot(dish="tart", taken=1)
+    costing.write_workbook(
+        "tart.xlsx", shoot_of(sound("salt"), lot("salt", "500 g"), line("tart", "salt", used), shot)
+    )
+    done = CliRunner().invoke(main, ["close", "tart.xlsx", "--next", "buns.xlsx"])
+    rounded = ", rounded down to what can be weighed" if words else ""
+    assert f"On hand: 400 g of salt{rounded}.\n" in done.output
+
+
 def test_lot_words__an_amount_that_nobody_knows() -> None:
     lots = (lot("leek", None), lot("oil", "200 ml"), lot("salt", None, plenty=True))
     assert [*map(lot_words, lots)] == [
