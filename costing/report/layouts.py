@@ -195,21 +195,21 @@ TAKES_LEFT = Layout(
     "Takes left",
     "One row for each shot: how many more times it can be taken with what is there.",
     (
-        ResultColumn("Episode", "Whose.", TEXT, 20),
-        ResultColumn("Shot", "Its name.", TEXT, 24),
+        ResultColumn("Episode", "Whose.", TEXT, 12),
+        ResultColumn("Shot", "Its name.", TEXT, 12),
         ResultColumn("Planned", "Times in all.", COUNT, 9),
         ResultColumn("Taken", "So far.", COUNT, 9),
         ResultColumn("More", "Still possible, with enough kept for all others.", COUNT, 9),
-        ResultColumn("Limited by", "The ingredient that runs out first.", TEXT, 18),
-        ResultColumn("Short by", "What the next take lacks of it.", TEXT, 14),
+        ResultColumn("Limited by", "The ingredient that runs out first.", TEXT, 12),
+        ResultColumn("Short by", "What the next take lacks of it.", TEXT, 10),
         ResultColumn("Note", "What one more would cost, and where.", LONG_TEXT, 50),
     ),
     told_apart_by=("episode", "shot"),
 )
 PREP = Layout(
     "Prep",
-    "One row for each container to prepare: what is in one bowl, the smallest bowl [ml] that holds "
-    "it, and how many such bowls for all the times its step is performed; a tray for each step.",
+    "What is in one bowl, the smallest size [ml] that holds it, and how many bowls for all the "
+    "times of its step; a tray for each step.",
     (
         ResultColumn("Episode", "Whose.", TEXT, 12),
         ResultColumn("Dish", "What it goes into.", TEXT, 16),

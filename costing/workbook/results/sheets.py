@@ -340,11 +340,10 @@ def rows_above(table: Table, estimate: Estimate | None, width: float) -> list[Li
         rows += [*said, *([] for _ in SENTENCE_LINES[len(said) :]), []]
         rows += [[NewCell(OWNED, style=ABOUT)], [], []]
     else:
-        first, *more = _lines(layout.about, ABOUT, width)
-        rows += [[NewCell(OWNED, style=ABOUT)], first, []]
+        rows += [[NewCell(text, style=ABOUT)] for text in (OWNED, layout.about)] + [[]]
         if layout.key == "to_buy":
             rows.append([NewCell("Total at the tills", style=FIGURE)])
-        rows += [*more, *_lines(layout.live, ABOUT, width)]
+        rows += _lines(layout.live, ABOUT, width)
     for text, style in _said(table, estimate) if estimate else ():
         rows += _lines(text, style, width)
     return [*rows, []]

@@ -11,11 +11,17 @@ from packages import bytes_of, parts_of, sheets_of
 from recalculation import looked_at, opened
 from soundness import faults
 
-from costing.report.layouts import RESULT_LAYOUTS, TO_BUY
+from costing.report.layouts import RESULT_LAYOUTS, TAKES_LEFT, TO_BUY
 from costing.report.tables import Layout, ResultColumn, Table, ValueKind
 from costing.workbook.layout import INPUT_SHEETS
-from costing.workbook.results.look import LANDSCAPE_ROOM, PORTRAIT_ROOM, shown_width, widths
-from costing.workbook.results.sheets import MONEY
+from costing.workbook.results.look import (
+    LANDSCAPE_ROOM,
+    PORTRAIT_ROOM,
+    shown_width,
+    widths,
+    wrapped,
+)
+from costing.workbook.results.sheets import MONEY, PORTRAIT
 
 LONG = " ".join(["a rather long remark about this row"] * 6)
 INPUTS = [sheet.title for sheet in INPUT_SHEETS]
@@ -49,6 +55,24 @@ def test_widths__of_every_sheet_fill_the_same_page(layout: Layout, word: str) ->
             assert shown_width(table, widths(table, room)) == pytest.approx(room, abs=1)
     assert 11 * 10.2 * 96 / (LANDSCAPE_ROOM * 7) > 9
     assert 11 * (8.27 - 0.8) * 96 / (PORTRAIT_ROOM * 7) > 9
+
+
+@pytest.mark.parametrize("layout", RESULT_LAYOUTS, ids=lambda one: one.key)
+def test_about__is_one_line_above_the_line_that_says_what_is_out_of_date(layout: Layout) -> None:
+    """What a sheet is about stands in row 3, the check in row 4: a second line had it inside."""
+    room = PORTRAIT_ROOM if layout.key in PORTRAIT else LANDSCAPE_ROOM
+    assert wrapped(layout.about, room) == [layout.about]
+
+
+def test_widths__the_note_of_takes_left_has_most_of_the_page() -> None:
+    """Episode and shots of a dozen letters, a count each: the sentence has 80 of 168."""
+    short = dict.fromkeys(TAKES_LEFT.keys, "P1 herb pie") | dict.fromkeys(
+        ("planned", "taken", "more"), 2
+    )
+    table = Table.of(
+        TAKES_LEFT, [TAKES_LEFT.row(**(short | {"note": "One more lacks leek. " * 9}))]
+    )
+    assert widths(table, LANDSCAPE_ROOM)[-1] > LANDSCAPE_ROOM / 2
 
 
 def test_widths__long_texts_give_room_before_names_do() -> None:
