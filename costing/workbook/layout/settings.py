@@ -181,7 +181,14 @@ SETTINGS_SHEET = Sheet(
     "One row is one setting; a blank value means what is written beside it.",
     (
         Column("Setting", "Which setting.", required=True, example="Currency", width=34),
-        Column("Value", "What it is set to.", required=True, example="EUR", width=30),
+        Column(
+            "Value",
+            "What it is set to.",
+            required=True,
+            example="EUR",
+            default="what is written beside it",
+            width=30,
+        ),
     ),
     first=True,
     akin=("Options", "Preferences", "Setup"),

@@ -67,7 +67,8 @@ PACKS = Sheet(
         ),
         Column(
             "Loose step",
-            "For loose goods: any multiple of this can be bought.",
+            "For loose goods: any multiple of this can be bought. A number of what is in Unit, or "
+            "with a unit behind it, such as 50 g.",
             CellKind.NUMBER,
             example="0.05",
             default="a sealed pack",

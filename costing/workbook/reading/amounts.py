@@ -88,17 +88,27 @@ def measure(cells: RowCells, heading: str, *, word: str = "") -> AmountCell:
 
 def _unit_inside(cells: RowCells, heading: str, value: Any) -> bool:
     """Tell of a unit in the Amount cell."""
+    parts = _number_and_unit(value)
+    if parts is None or _with_its_unit(parts, Measures.US_CUSTOMARY) is None:
+        return False
+    cells.fail(heading, unit_inside_amount(cells.at(heading), value, *parts))
+    return True
+
+
+def _number_and_unit(value: Any) -> tuple[str, str] | None:
+    """A text with a word behind its number, as the two."""
     is_short = isinstance(value, str) and len(value) <= LONGEST_NUMBER
     parts = _WITH_UNIT.fullmatch(value) if is_short else None
-    if parts is None:
-        return False
+    return None if parts is None else (parts[1], parts[2].strip())
+
+
+def _with_its_unit(parts: tuple[str, str], measures: Measures) -> tuple[Amount, Amount] | None:
+    """The ends of what a text says, equal when it is one number, of the unit its word names."""
     try:
-        read_number(parts[1])
-        find_unit(parts[2], Measures.US_CUSTOMARY)
+        found, measured_in = read_number(parts[0]), find_unit(parts[1], measures)
+        return Amount(found.low, measured_in), Amount(found.high, measured_in)
     except (UnreadableNumber, AmbiguousNumber, UnknownUnit, UnitNeedsSystem):
-        return False
-    cells.fail(heading, unit_inside_amount(cells.at(heading), value, parts[1], parts[2].strip()))
-    return True
+        return None
 
 
 def amounts(cells: RowCells, heading: str) -> dict[str, Any]:
@@ -155,9 +165,17 @@ def _content(cells: RowCells, heading: str) -> AmountCell:
 
 
 def number_of_units(cells: RowCells, heading: str) -> Amount | None:
-    """A number above 0 of the unit that is in another column, such as a loose step."""
-    found = _above_0(cells, heading, number(cells, heading))
+    """A number above 0 of the unit that is in another column, such as a loose step.
+
+    No column has its unit alone, so that one of the same kind may stand behind the number.
+    """
     measured_in = unit_of(cells, cells.column(heading).unit_in)
+    parts, measures = _number_and_unit(cells.value(heading)), cells.area.known.measures
+    own = _with_its_unit(parts, measures) if parts and measures else None
+    if own and own[0] == own[1] and measured_in and own[0].dimension is measured_in.dimension:
+        found = _above_0(cells, heading, own[0].base / measured_in.size)
+    else:
+        found = _above_0(cells, heading, number(cells, heading))
     return None if found is None or measured_in is None else Amount(found, measured_in)
 
 

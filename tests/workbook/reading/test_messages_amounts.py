@@ -7,7 +7,7 @@ from pathlib import Path
 
 import pytest
 from changes import Change, put
-from good_workbook import findings, good_workbook
+from good_workbook import findings, good_workbook, read
 
 MOVED = (("B3", 2), ("C3", "sweat"), ("C5", "simmer"))
 
@@ -296,6 +296,26 @@ def test_said(change: Change, said: list[str], tmp_path: Path) -> None:
     book = good_workbook()
     change(book)
     assert findings(book, tmp_path) == said
+
+
+@pytest.mark.parametrize(
+    ("typed", "step"),
+    [("50 g", "0.05 kg"), ("0,1 kg", "0.1 kg"), ("1/4 kg", "0.25 kg"), (0.2, "0.2 kg")],
+)
+def test_loose_step__may_have_its_own_unit(typed: object, step: str, tmp_path: Path) -> None:
+    """No column has its unit: 50 g of what is sold by the kg are 0.05 kg."""
+    book = good_workbook()
+    put("Packs!F2", typed)(book)
+    shoot, said = read(book, tmp_path)
+    assert said == []
+    assert str(shoot.packs[0].loose_step) == step
+
+
+@pytest.mark.parametrize("typed", ["50-60 g", "0 g", "50 sprouts", "50 ml"])
+def test_loose_step__of_no_one_weight_is_told(typed: str, tmp_path: Path) -> None:
+    book = good_workbook()
+    put("Packs!F2", typed)(book)
+    assert [text.partition(" (")[0] for text in findings(book, tmp_path)] == ["Packs!F2"]
 
 
 @pytest.mark.parametrize(

@@ -112,13 +112,13 @@ CASES = [
         id="text not a number: price",
     ),
     pytest.param(
-        put("Packs!F2", "50 g"),
+        put("Packs!F2", "50 ml"),
         [
-            'Packs!F2 (row "leek", column "Loose step"): found the text "50 g", expected a '
+            'Packs!F2 (row "leek", column "Loose step"): found the text "50 ml", expected a '
             "number such as 0.05 [text not a number]\n"
-            '  Write the number alone. What is wrong with it: "g" in the number.',
+            '  Write the number alone. What is wrong with it: "ml" in the number.',
         ],
-        id="text not a number: loose step with its unit",
+        id="text not a number: loose step of another kind than its pack",
     ),
     pytest.param(
         put("Shoot plan!G3", "two"),

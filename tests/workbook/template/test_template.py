@@ -91,12 +91,20 @@ def test_heading__has_a_note_with_meaning_unit_and_example(
 
 
 @pytest.mark.parametrize(
-    ("title", "needed"), [("Packs", ["Ingredient", "Amount"]), ("Holding", ["Event", "When"])]
+    ("title", "needed"),
+    [
+        ("Packs", ["Ingredient", "Amount"]),
+        ("Holding", ["Event", "When"]),
+        ("Settings", ["Setting"]),
+    ],
 )
 def test_heading__says_what_no_row_goes_without(
     title: str, needed: list[str], everything: Workbook
 ) -> None:
-    """A pack is of something and so large; a container with a blank name is the one above."""
+    """A pack is of something and so large; a container with a blank name is the one above.
+
+    A setting with a blank value is as what is written beside it says.
+    """
     notes = {str(cell.value): cell.comment for cell in everything[title][HEADINGS]}
     said = [name for name, note in notes.items() if note and "Needed in every row." in note.text]
     assert said == needed
