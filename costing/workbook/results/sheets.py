@@ -340,7 +340,7 @@ def rows_above(table: Table, estimate: Estimate | None, width: float) -> list[Li
         rows += [*said, *([] for _ in SENTENCE_LINES[len(said) :]), []]
         rows += [[NewCell(OWNED, style=ABOUT)], [], []]
     else:
-        rows += [[NewCell(text, style=ABOUT)] for text in (OWNED, layout.about)] + [[]]
+        rows += [[NewCell(OWNED, style=ABOUT)], [NewCell(layout.about, style=ABOUT)], []]
         if layout.key == "to_buy":
             rows.append([NewCell("Total at the tills", style=FIGURE)])
         rows += _lines(layout.live, ABOUT, width)
