@@ -205,6 +205,17 @@ def receipt_tax_unknown(name: str) -> Words:
     )
 
 
+@lack("cost taxed as food", Grade.WARNING)
+def cost_taxed_as_food(name: str) -> Words:
+    """A cost that is no ingredient, to which nothing but the setting adds a tax."""
+    return Words(
+        f"no tax rate of {name}, on a receipt of which nothing tells whether tax was added",
+        "the rate printed on the receipt, 0 where nothing was added",
+        "Fill Tax rate %, or add a row with the Note total. Until then the Food tax rate % of the "
+        "Settings is added to it, in what is paid and charged.",
+    )
+
+
 @message("cash differs", Grade.WARNING)
 def cash_differs(counted: str, due: str, difference: str, *, less: bool, unknown: str) -> Words:
     """Cash that is not what float and receipts leave."""

@@ -128,6 +128,10 @@ def _receipt(rows: Sequence[ReceiptLine], shoot: Shoot, findings: list[Finding])
         if due != row.paid
     )
     paid = tuple(till.paid_lines(added=added))
+    for one in paid if added and not totals and not taxes else ():
+        if one.tax and one.line.tax_rate is None and not one.line.ingredient:
+            said = f"{one.line.note or one.line.receipt} ({money_text(one.tax, currency)} of tax)"
+            findings.append(messages.cost_taxed_as_food(one.line.at("Tax rate %"), said))
     if currency != shoot.settings.currency:
         paid = _exchanged(paid, worth, currency or "", money_digits(shoot.settings))
     first = rows[0]

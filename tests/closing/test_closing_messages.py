@@ -282,6 +282,20 @@ CASES = [
         charge_mark_up="0.1",
         mark_up_on="before tax",
     ),
+    # 10 % of 5.00; the bread is food, and the ice says that nothing was added
+    said_of(
+        'Receipts (column "Tax rate %"): found no tax rate of delivery (0.50 EUR '
+        "of tax), on a receipt of which nothing tells whether tax was added, expected the rate "
+        "printed on the receipt, 0 where nothing was added [cost taxed as food]",
+        "Fill Tax rate %, or add a row with the Note total. Until then the Food tax rate % of the "
+        "Settings is added to it, in what is paid and charged.",
+        *UNPAID,
+        paid("bread", "1.80", packs=1),
+        paid("", "5", note="delivery"),
+        paid("", "2", note="ice", tax_rate=0),
+        prices_include_tax=False,
+        tax_rate="0.1",
+    ),
     said_of(
         'Settings (row "Cash counted"): found 17.70 EUR counted, 0.50 EUR less than the 18.20 '
         "EUR that the float less what was paid from it leaves, expected 18.20 EUR of cash [cash "
