@@ -98,12 +98,19 @@ class Held(NamedTuple):
     """An ingredient in a container; the name ``None`` stands for what nobody knows.
 
     Whether it has begun to need control says the recipe: what is in a dish counts as begun. A
-    dish finished with a holding class of its own has given it to all that is in it.
+    dish finished with a holding class of its own has given it to all that is in it. A dish that may
+    have been bought ready has more in it than its recipe says, and no clock of its own.
     """
 
     name: str | None
     begun: bool
     dish_class: HoldingClass | None = None
+    bought_ready: bool = False
+
+
+def sold_ready(shoot: Shoot) -> frozenset[str]:
+    """Keys of the dishes that Packs has ready."""
+    return frozenset(key(pack.ingredient) for pack in shoot.packs if shoot.is_dish(pack.ingredient))
 
 
 class Contents:
@@ -146,7 +153,7 @@ class Contents:
 
     def _classed(self, container: Container) -> Container:
         """A container with what starts its clock, from the holding classes of what it holds."""
-        inside = self._inside(container, frozenset())
+        inside = {one for one in self._inside(container, frozenset()) if not one.bought_ready}
         if not inside:
             return container
         kinds: set[EventKind] = set()
@@ -245,7 +252,9 @@ class Contents:
         own = self._shoot.recipes[dish]
         finished = last is None or last >= max((line.step for line in own), default=0)
         finished = finished and first <= min((line.step for line in own), default=0)
-        seen = {key(dish)}
+        seen, sold = {key(dish)}, sold_ready(self._shoot)
+        if finished and key(dish) in sold:
+            yield Held(self._shoot.recipes.spelling(dish), begun=True, bought_ready=True)
         of_class = self._class_of(dish) if finished else None
         lines = deque(
             (n, of_class) for n in own if first <= n.step and (last is None or n.step <= last)
@@ -259,6 +268,8 @@ class Contents:
                 yield Held(name, begun=outer is None, dish_class=outer)
             elif key(name) not in seen:
                 seen.add(key(name))
+                if key(name) in sold:
+                    yield Held(name, begun=True, bought_ready=True)
                 inner = outer or self._class_of(name)
                 lines.extend((n, inner) for n in self._shoot.recipes[name])
 
@@ -300,7 +311,10 @@ class Contents:
                 continue
             for held in self._of_dish(row.name):
                 name = held.name or ""
-                if self._shoot.ingredient(name).holding_class is HoldingClass.ALWAYS:
+                if (
+                    not held.bought_ready
+                    and self._shoot.ingredient(name).holding_class is HoldingClass.ALWAYS
+                ):
                     place = row.at("Holding class")
                     self._say(messages.dish_needs_no_control(place, row.name, name))
                     break

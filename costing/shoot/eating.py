@@ -15,11 +15,11 @@ from costing.holding.models import Container, Eaten
 from costing.holding.statuses import NOT_TO_BE_EATEN, Verdict
 from costing.names import Named, is_water, key, nearest
 from costing.shoot.avoiding import GRAVITY, Answer, Avoided, diets, known_of, read_avoided
-from costing.shoot.containers import Contents
+from costing.shoot.containers import Contents, sold_ready
 from costing.shoot.episodes import Person
 from costing.shoot.leaves import Leaves
 from costing.shoot.shoot import Shoot
-from costing.shoot.shots import Shot
+from costing.shoot.shots import SHOWS_MAKING, Shot
 
 NAMED_AT_MOST = 4
 """So many ingredients are named where several are the reason."""
@@ -76,6 +76,7 @@ class WhoEats:
         self._status = {key(v.container): v for v in verdicts if v.strictest}
         self._people = Named((person.name, person) for person in shoot.people)
         self._leaves = Leaves(shoot, to_taste=True)
+        self._with_ready = Leaves(shoot, to_taste=True, apart=sold_ready(shoot))
         self._contents = Contents(shoot)
         self._avoided = self._read_people()
         self.rows = tuple(self._rows())
@@ -138,9 +139,21 @@ class WhoEats:
         return ""
 
     def _in_shot(self, shot: Shot) -> list[str | None]:
-        """Everything in the copy that a shot shows, with what is to taste."""
-        names = (leaf.line.ingredient for leaf in self._leaves.shown_in(shot))
+        """Everything in the copy that a shot shows, with what is to taste, or was bought ready."""
+        names = [leaf.line.ingredient for leaf in self._leaves.shown_in(shot)]
+        names += self._ready_in(shot)
         return list(dict.fromkeys(name for name in names if not is_water(name)))
+
+    def _ready_in(self, shot: Shot) -> list[str]:
+        """Dishes in the copy that a shot shows which may have been bought ready."""
+        sold, found = self._with_ready.apart, dict[str, None]()
+        waiting = [leaf.line.ingredient for leaf in self._with_ready.shown_in(shot)]
+        waiting += [shot.dish] if shot.purpose not in SHOWS_MAKING else []
+        for name in waiting:  # which grows by what is in these
+            if key(name) in sold and name not in found:
+                found[name] = None
+                waiting += [leaf.line.ingredient for leaf in self._with_ready.of(name)]
+        return list(found)
 
     def _eats(self, person: Person, what: str, inside: Sequence[str | None], barred: str) -> Eats:
         """One answer, with the gravest reason."""
@@ -182,10 +195,11 @@ class WhoEats:
             unknown.setdefault(avoided.text, []).append("something no sheet knows")
             return
         answer = self._known(avoided, name)
+        said = f"{name}, if it was bought ready" if self.shoot.is_dish(name) else name
         if answer is Answer.AVOIDS:
-            listed.setdefault(avoided.text, []).append(name)
+            listed.setdefault(avoided.text, []).append(said)
         elif answer is Answer.UNKNOWN:
-            unknown.setdefault(avoided.text, []).append(name)
+            unknown.setdefault(avoided.text, []).append(said)
         else:
             for instead in self.shoot.ingredient(name).substitutes:
                 if self._known(avoided, instead) is not Answer.NOTHING_LISTED:
@@ -195,7 +209,11 @@ class WhoEats:
     def _known(self, avoided: Avoided, name: str) -> Answer:
         at = avoided.text, key(name)
         if at not in self._answers:
-            self._answers[at] = known_of(avoided, name, self.shoot)
+            answer = known_of(avoided, name, self.shoot)
+            untold = self.shoot.is_dish(name) and self.shoot.ingredient(name).allergens is None
+            # what is mixed in a dish that is sold ready says its pack alone
+            unknown = untold and answer is Answer.NOTHING_LISTED
+            self._answers[at] = Answer.UNKNOWN if unknown else answer
         return self._answers[at]
 
     def _servings(self, shot: Shot, what: str, rows: Sequence[Eats], count: int) -> Eats:

@@ -66,6 +66,41 @@ def test_who_eats__a_copy_keeps_the_optional_lines_of_the_shots_before() -> None
     assert answers(found, "B2")["camera"][0] == "nothing listed"
 
 
+READY = (
+    pack("filling", "1 portion", "2.00"),
+    Ingredient(name="house paste", allergens=[]),
+    Container(name="dish", holds=["tart: steps 1-2"], events=[]),
+)
+
+
+@pytest.mark.parametrize("what", ["B1", "dish"])
+@pytest.mark.parametrize(
+    ("allergens", "fish"),
+    [
+        (None, ("unknown", "fish: filling, if it was bought ready. Read the pack.")),
+        (["fish"], ("avoids", "fish: filling, if it was bought ready.")),
+        ([], ("nothing listed", "None of 5 ingredients is listed with it. Read the pack.")),
+    ],
+)
+def test_who_eats__a_dish_sold_ready_has_in_it_what_its_pack_says(
+    what: str, allergens: list[str] | None, fish: tuple[str, str]
+) -> None:
+    """The recipe of the filling has no fish; a filling from the shop may have."""
+    typed = [] if allergens is None else [Ingredient(name="filling", allergens=allergens)]
+    found = done(BITE, *READY, *typed, people={"camera": ["fish"], "sound": ["milk"]})
+    assert answers(found, what)["camera"] == fish
+    assert answers(found, what)["sound"][0] == "avoids"
+
+
+def test_who_eats__a_dish_that_is_shown_being_made_is_not_bought_ready() -> None:
+    """A cook-through of the filling makes it; a bite of it may be from the shop."""
+    made = Shot(dish="filling", name="C", purpose="cook-through", eaten=True)
+    bite = Shot(dish="filling", name="B", purpose="bite")
+    found = done(*READY[:2], made, bite, people={"camera": ["fish"]})
+    assert answers(found, "C")["camera"][0] == "nothing listed"
+    assert answers(found, "B")["camera"][0] == "unknown"
+
+
 @pytest.mark.parametrize(
     ("number", "because"),
     [
