@@ -16,6 +16,9 @@ T = TypeVar("T")
 LIKENESS_OF_A_SLIP = 0.75
 """From this likeness on two names may be one name with a slip of the finger. [ratio]"""
 
+LIKENESS_IN_ANY_ORDER = 0.9
+"""The same of names whose words stand in another order, where more would be alike. [ratio]"""
+
 WATERS = frozenset(
     (
         *("water", "wasser", "eau", "acqua", "agua", "água"),
@@ -154,6 +157,7 @@ def likenesses(
     *,
     least: float,
     by_words: bool = False,
+    any_order: bool = False,
     most: int | None = None,
 ) -> list[tuple[int, float]]:
     """Places of the texts that are at least so alike, with how alike, the likeliest first.
@@ -169,12 +173,15 @@ def likenesses(
     by_words : bool
         Compare sets of words in any order, so that a text all of whose words stand in the other
         is wholly alike; otherwise letters in their order.
+    any_order : bool
+        Compare letters in their order once the words of each are sorted.
     most : int, optional
         So many at most.
     """
     from rapidfuzz import fuzz, process  # only where a name is not known
 
-    scorer = fuzz.token_set_ratio if by_words else fuzz.ratio
+    in_order = fuzz.token_sort_ratio if any_order else fuzz.ratio
+    scorer = fuzz.token_set_ratio if by_words else in_order
     found = process.extract(text, texts, scorer=scorer, limit=most, score_cutoff=100 * least)
     return [(place, score / 100) for _, score, place in found]
 
@@ -212,11 +219,17 @@ def nearest(
     --------
     >>> nearest("Hreo", ["hero", "swap", "retake"])
     ['hero']
+    >>> nearest("onions, red", ["red onion", "red wine"])
+    ['red onion']
     """
     spelled = {k.casefold(): k for k in known}
-    keys = list(spelled)
-    found = likenesses(name.casefold(), keys, least=least, most=most)
-    return [spelled[keys[place]] for place, _ in found]
+    keys, text = list(spelled), name.casefold()
+    found = likenesses(text, keys, least=least, most=most)
+    if " " in text:
+        turned = likenesses(text, keys, least=LIKENESS_IN_ANY_ORDER, any_order=True, most=most)
+        found = sorted([*turned, *found], key=lambda one: -one[1])
+    places = list(dict.fromkeys(place for place, _ in found))
+    return [spelled[keys[place]] for place in places[:most]]
 
 
 class UnknownWord(ValueError):

@@ -68,6 +68,12 @@ def test_nearest__one_slip_is_near_whatever_it_is() -> None:
         assert nearest(slip, ["hero", "swap", "retake"]) == ["retake"]
 
 
+@pytest.mark.parametrize("name", ["onion red", "Onions, red", "red-onion", "red oniom"])
+def test_nearest__the_same_words_in_any_order_are_near(name: str) -> None:
+    """Never taken for the same, as no name is; a name that shares one word is another food."""
+    assert nearest(name, ["red wine", "onion soup", "red onion", "spring onion"]) == ["red onion"]
+
+
 def test_nearest__the_likeliest_comes_first_and_the_far_not_at_all() -> None:
     assert nearest("flowr", ["flour", "flower", "butter"]) == ["flower", "flour"]
     assert nearest("butter", ["sugar"]) == []

@@ -36,7 +36,7 @@ from costing.closing.fetched import average_price
 from costing.closing.receipts import adding_up
 from costing.findings import Finding
 from costing.kitchen import Ingredient
-from costing.names import key
+from costing.names import by_name, key
 from costing.quantities import ONE, ZERO, Dimension, exact_money, round_money
 from costing.shoot import Settings
 from costing.shoot.weighings import trimmings_of
@@ -165,11 +165,9 @@ def differences_of(closed: Closed) -> tuple[Difference, ...]:
         for row in _of_ingredient(one, settings, names):
             by_episode[row.episode].append(row)
     only = names[0] if len(names) == 1 else ""
-    unplanned: dict[str, Fraction] = {}
-    for line in closed.unplanned:
-        name = line.line.ingredient
-        unplanned[name] = unplanned.get(name, ZERO) + exact_money(line.paid)
-    for name, paid in unplanned.items():
+    unplanned = by_name((line.line.ingredient, exact_money(line.paid)) for line in closed.unplanned)
+    for name, sums in unplanned.items():
+        paid = sum(sums, ZERO)
         parts = (ZERO, ZERO, ZERO, ZERO, paid)
         by_episode[only].append(Difference(only, name, ZERO, paid, parts))
     return tuple(row for rows in by_episode.values() for row in rows)

@@ -181,7 +181,8 @@ def test_differences__what_no_plan_knows_is_not_logged_and_the_rest_is_untouched
         pack("flour", "500 g", "1.00", shop="Mill"),
         Shot(dish="bread", episode="One", times=2, taken=2),
         paid("flour", "1.00", shop="Mill", packs=1),
-        paid("mint", "0.90"),
+        paid("mint", "0.40"),
+        paid(" Mint", "0.50"),
         paid("mint", "9.90", tag="household"),
     )
     assert flour.parts == (ZERO,) * 5
