@@ -116,6 +116,9 @@ KINDS = (
     (b"<html", "a web page"),
     (b"<?xml", "an XML document"),
 )
+UTF_16 = (b"\xff\xfe", b"\xfe\xff")
+"""What texts of two bytes a letter begin with."""
+
 OPEN_DOCUMENT = b"application/vnd.oasis.opendocument."
 
 
@@ -173,8 +176,10 @@ def _kind_words(data: bytes) -> str:
     for magic, words in KINDS:
         if start[: len(magic)].lower() == magic.lower():
             return words
-    printable = sum(32 <= byte < 127 or byte in b"\t\r\n" or byte >= 160 for byte in start)
-    return "a plain text file" if start and printable == len(start) else "a file of another kind"
+    # every encoding has letters from 128 on, older ones and those of other scripts from there
+    printable = sum(32 <= byte < 127 or byte in b"\t\r\n\f" or byte >= 128 for byte in start)
+    is_text = start and printable == len(start)
+    return "a plain text file" if is_text or start[:2] in UTF_16 else "a file of another kind"
 
 
 def check_directory(directory: Collection[zipfile.ZipInfo], place: Place, limits: Limits) -> None:

@@ -137,6 +137,10 @@ def test_file_too_large() -> None:
     [
         (b"Dish,Amount\r\nleek tart,1\r\n", "a plain text file"),
         ("Gericht;Lauch\nfür 2".encode(), "a plain text file"),
+        ("Gericht;Soße\nfür 2 – „groß“".encode("cp1252"), "a plain text file"),
+        ("Gericht;Soße\nfür 2".encode("cp850"), "a plain text file"),
+        ("料理;ねぎ".encode(), "a plain text file"),
+        ("Gericht;Soße".encode("utf-16"), "a plain text file"),
         (b"%PDF-1.7\n\x80\x81", "a PDF document"),
         (b"\x89PNG\r\n\x1a\n\0\0", "a picture"),
         (b"  <!doctype HTML><html>", "a web page"),
