@@ -172,4 +172,4 @@ if not TYPE_CHECKING:  # else a checker would take any name for one of the packa
 
 
 def __dir__() -> list[str]:
-    return sorted([*globals(), *__all__])
+    return [*globals(), *__all__]

@@ -202,12 +202,12 @@ def magnitude_text(value: Fraction) -> str:
     """Write a number for people.
 
     A decimal where four places hold it, else a mixed fraction with a denominator up to 64, else
-    rounded to four places (four digits below 1) behind the sign ``≈``.
+    rounded to four places (four digits below 1), behind the sign ``≈`` where that is not exact.
 
     Examples
     --------
-    >>> [magnitude_text(Fraction(v)) for v in ("2", "0.0625", "8/3", "-3/2", "1/3", "1/7000")]
-    ['2', '0.0625', '2 2/3', '-1.5', '1/3', '≈ 0.0001429']
+    >>> [magnitude_text(Fraction(v)) for v in ("2", "0.0625", "8/3", "-3/2", "1/70", "0.00001")]
+    ['2', '0.0625', '2 2/3', '-1.5', '≈ 0.01429', '0.00001']
     """
     decimal = terminating(value)
     if decimal is not None and -int(decimal.as_tuple().exponent) <= DECIMALS_SHOWN:
@@ -220,7 +220,7 @@ def magnitude_text(value: Fraction) -> str:
     while size * 10**places < 1000:
         places += 1
     rounded = terminating(Fraction((2 * size * 10**places + 1) // 2, 10**places))
-    return f"≈ {sign}{rounded:f}"
+    return f"{'' if rounded == size else '≈ '}{sign}{rounded:f}"
 
 
 def amount(text: str, measures: Measures = Measures.METRIC) -> Amount:

@@ -95,6 +95,8 @@ def outlines_of_json(text: str, *, file_name: str) -> list[Outline]:
         raise RecipeUnreadable(messages.file_without_recipe(here))
     named = {str(one["@id"]): one for one in recipes if isinstance(one.get("@id"), str)}
     outlines: list[Outline] = []
+    kept: list[dict[str, Any]] = []
+    renamed: dict[str, dict[str, Any]] = {}
     for recipe in recipes:
         outline = _outline(recipe, file_name, named)
         namesakes = [one for one in outlines if key(one.title) == key(outline.title)]
@@ -107,7 +109,13 @@ def outlines_of_json(text: str, *, file_name: str) -> list[Outline]:
             called = _another_name(outline.title, outlines)
             outline.findings.append(messages.name_twice(here, outline.title, called))
             outline.title = called
+            if isinstance(recipe.get("@id"), str):
+                renamed[recipe["@id"]] = recipe | {"name": called}
+        kept.append(recipe)
         outlines.append(outline)
+    for recipe, outline in zip(kept, outlines, strict=True) if renamed else ():
+        # what points to one by its id is to name it as it is called by now
+        outline.groups = _outline(recipe, file_name, named | renamed).groups
     return outlines
 
 

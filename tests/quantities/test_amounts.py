@@ -224,6 +224,22 @@ def test_amount__reading_what_was_shown_gives_the_same(one: list[Amount]) -> Non
         )
 
 
+@given(st.integers(1, 9999), st.integers(0, 12), st.sampled_from((1, -1)))
+def test_magnitude_text__four_digits_are_exact_however_small(
+    digits: int, places: int, sign: int
+) -> None:
+    """Law: a number that is shown whole has no sign that it is rounded."""
+    value = F(sign * digits, 10**places)
+    assert F(magnitude_text(value)) == value
+
+
+@given(st.fractions())
+def test_magnitude_text__says_that_it_is_rounded_where_it_is(value: Fraction) -> None:
+    """Law: behind the sign stands another number than was given."""
+    _, about, shown = magnitude_text(value).partition("≈ ")
+    assert not about or F(shown) != value
+
+
 @given(st.fractions())
 def test_magnitude_text__never_shows_zero_for_something(value: Fraction) -> None:
     """Law: only nothing is shown as 0."""

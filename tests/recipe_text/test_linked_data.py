@@ -178,6 +178,20 @@ def test_read_recipe__the_same_recipe_twice_is_taken_once_and_told() -> None:
     ]
 
 
+def test_read_recipe__what_points_to_a_second_of_one_name_has_its_number() -> None:
+    """The feast takes the dough of rye by its id, and stands before it."""
+    dough = {"@type": "Recipe", "name": "Dough"}
+    recipes = [
+        {"@type": "Recipe", "name": "Feast", "recipeIngredient": [{"@id": "#rye"}, {"@id": "#1"}]},
+        dough | {"@id": "#1", "recipeIngredient": ["200 g wheat"]},
+        dough | {"@id": "#rye", "recipeIngredient": ["200 g rye"]},
+    ]
+    assert rows(read(recipes), "Dish", "Ingredient") == [
+        *(("Feast", "Dough 2"), ("Feast", "Dough")),
+        *(("Dough", "wheat"), ("Dough 2", "rye")),
+    ]
+
+
 def test_read_recipe__of_two_recipes_of_one_name_the_second_has_a_number() -> None:
     """In one dish the eggs of both would be bought as 4 for it; Buns 2 is a name that is taken."""
     recipes = [
