@@ -132,13 +132,14 @@ def _tell_of_columns(record: Record, area: Area, headings: Sequence[str], told: 
         if not cell or number in area.columns or not heading or key(heading) in told:
             continue
         told.add(key(heading))
+        at = area.place(area.header)
         free = [one for one in DAY_LOG.headings if one not in area.columns.values()]
         begun = [one for one in free if len(heading) >= BEGINNING and _begins(one, heading)]
         near = [*begun, *nearest(heading, free)]
         area.findings.append(
-            heading_nearly_known(place, heading, near[0])
+            heading_nearly_known(at, heading, near[0])
             if near
-            else column_not_read(place, heading, choice_words(free or DAY_LOG.headings, most=6))
+            else column_not_read(at, heading, choice_words(free or DAY_LOG.headings, most=6))
         )
 
 

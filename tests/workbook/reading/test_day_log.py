@@ -161,19 +161,19 @@ LINES = {
         "they may say of a container as past its limit."
     ),
     "When,What,Event,Temprature\n12:30,milk jug,out,4 C\n": (
-        f'{NAME} row 2: found the heading "Temprature", expected "Temperature", or a heading that '
+        f'{NAME} row 1: found the heading "Temprature", expected "Temperature", or a heading that '
         "is not nearly the same [heading nearly known]\n"
         '  Write "Temperature" if that is meant; a column of your own needs a heading that differs '
         "more. Until then results that depend on the column are left out."
     ),
     "When,What,Event,Temp,Amount,Note\n12:30,milk jug,out,4 C,,\n": (
-        f'{NAME} row 2: found the heading "Temp", expected "Temperature", or a heading that is '
+        f'{NAME} row 1: found the heading "Temp", expected "Temperature", or a heading that is '
         "not nearly the same [heading nearly known]\n"
         '  Write "Temperature" if that is meant; a column of your own needs a heading that differs '
         "more. Until then results that depend on the column are left out."
     ),
     "When,What,Event,Temperature,Who\n12:30,milk jug,out,4 C,me\n": (
-        f'{NAME} row 2: found the heading "Who", expected Amount or Note, or a column of your own '
+        f'{NAME} row 1: found the heading "Who", expected Amount or Note, or a column of your own '
         "[column not read]\n"
         "  The column was not read. If it is meant to count, write it as Amount or Note; leave it "
         "if it is your own."
@@ -237,6 +237,15 @@ def test_day_log__a_number_alone_of_an_unknown_name_has_one_cause(tmp_path: Path
     assert ["egs" in one for one in said] == [True]
     about = [f for f in estimate(shoot).findings if f.place.sheet == "plan day log.csv"]
     assert [f.code for f in about] == ["log ingredient unknown"]
+
+
+def test_day_log__a_heading_is_told_though_its_first_line_is_taken_back(tmp_path: Path) -> None:
+    """It is wrong for all lines below it, and not for the one that is undone."""
+    text = "When,What,Event,Temprature\n12:30,milk jug,out,4 C\n12:31,milk jug,undone\n"
+    told = with_log(tmp_path, f"{text}12:40,milk jug,out,5 C\n")[1]
+    assert [one.partition(",")[0] for one in told] == [
+        f'{NAME} row 1: found the heading "Temprature"'
+    ]
 
 
 TOO_LARGE = (
