@@ -336,6 +336,8 @@ class _Cooking:
         for name, amount in batch.uses.items():
             if name not in served:
                 yield f'{self._said(amount, unit)} of it are kept for "{name}"'
+        if beyond := sum((self._to_pick_from(code, one) for one in served), ZERO):
+            yield f"{self._said(beyond, unit)} more than is used, to pick from"
         needs = self.making.needs
         goes_in = [
             f"{self._said(clean * batch.times, need.trimmed_unit)} {need.ingredient.name}"
@@ -357,6 +359,12 @@ class _Cooking:
         for by_episode, words in besides:
             if amount := sum((by_episode.get(name, ZERO) for name in served), ZERO):
                 yield f"{self._said(amount, unit)} besides {words}"
+
+    def _to_pick_from(self, code: str, episode: str) -> Fraction:
+        """What is looked at in an episode beyond what is used there. [base unit]"""
+        picking = self.making.needs.need(code).picking
+        used = sum(self.takers.get(code, {}).get(episode, {}).values(), ZERO)
+        return max(ZERO, picking.looked_at(episode, self.caps) - used) if picking else ZERO
 
     def _said(self, base: Fraction, unit: Unit) -> str:
         """An amount as a cook says it, as on the list."""

@@ -55,6 +55,25 @@ def test_make__whole_batches_with_some_on_hand() -> None:
     assert row["note"] == "takes 1 kg bones; 300 ml besides are on hand"
 
 
+@pytest.mark.parametrize(
+    ("bites", "into", "beyond"), [(2, 3, 7), (8, 9, 1), (9, 10, 0), (14, 15, 0)]
+)
+def test_make__says_how_many_are_made_to_pick_from(bites: int, into: int, beyond: int) -> None:
+    """The best of ten biscuits is shown, the nine others may be bites.
+
+    Of the 20 of a batch what is neither used nor looked at is left over.
+    """
+    (row,) = made(
+        *(line("plate", "biscuit", "1 each", candidates=10), line("biscuit", "flour", "500 g")),
+        *(sound("flour"), Dish(name="biscuit", makes="20 each", whole_batches=True)),
+        *(Shot(dish="plate", purpose="hero"), Shot(dish="plate", purpose="bite", times=bites)),
+    )
+    assert figures(row)[2:] == (1, 20, "each", 20 - into - beyond)
+    assert row["into"] == f"plate {into}"
+    more = f"{beyond} more than is used, to pick from; " if beyond else ""
+    assert row["note"] == f"{more}takes 500 g flour"
+
+
 def test_make__a_part_of_a_batch_and_nothing_left() -> None:
     """1.1 l of a recipe for 2 l are 0.55 batches; a dish inside is made without being asked."""
     (row,) = made(
