@@ -112,12 +112,14 @@ def nearly(text: str, known: Iterable[str]) -> str | None:
     """The known name that ``text`` is nearly, ``None`` when it is far from all of them.
 
     Blanks, hyphens and other marks, plural and singular, and one or two slips are what "nearly"
-    means. A name with a digit that the known one has not is somebody's own: ``Note 2``.
+    means. A name with a digit that the known one has not is somebody's own: ``Ingredient 2``.
 
     Examples
     --------
-    >>> nearly("Trim yield", ["Dish", "Trim yield %"]), nearly("Note 2", ["Note"])
-    ('Trim yield %', None)
+    >>> nearly("Trim yield", ["Dish", "Trim yield %"]), nearly("Ingredients", ["Ingredient"])
+    ('Trim yield %', 'Ingredient')
+    >>> nearly("Ingredient 2", ["Ingredient"]) is None
+    True
     """
     short, known = key(text), list(known)
     # what is spelled the same but for marks goes before a slip, wherever it is in the list

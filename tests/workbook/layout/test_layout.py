@@ -17,6 +17,7 @@ from costing.workbook.layout import (
     Column,
     Sheet,
 )
+from costing.workbook.layout.records import DAY_LOG
 from costing.workbook.reading.kinds import READERS, SEVERAL_FIELDS
 
 CONTRACT = {
@@ -177,6 +178,22 @@ def test_required__the_headings_without_which_a_sheet_says_nothing() -> None:
         "Holding": "Container | Event | When",
         "Receipts": "Paid",
         "Counted": "Ingredient | Amount",
+    }
+
+
+def test_required__a_line_of_the_day_log_is_what_happened_to_what_and_when() -> None:
+    """Contract: `When,What,Event,Temperature,Amount,Note`; the last three are said of some."""
+    assert " | ".join(DAY_LOG.headings) == "When | What | Event | Temperature | Amount | Note"
+    assert DAY_LOG.required_headings == ("When", "What", "Event")
+
+
+def test_by_hand__cells_that_others_say_how_to_read() -> None:
+    """A blank step is that of the line above only within a dish, and a time of the log is on the
+    day of its container's episode.
+    """
+    assert headings_with("by_hand") == {
+        "Recipes": "Step | Step name",
+        "Holding": "Holds | Event | When | Temperature | Marked until | Eaten | Episode",
     }
 
 

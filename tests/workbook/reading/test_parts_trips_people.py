@@ -87,7 +87,10 @@ def test_parts__a_number_of_the_row_above_stands_in_no_cell_of_this_row(tmp_path
 def test_parts__a_fault_is_told_once_and_leaves_out_the_rows_that_rest_on_it(
     tmp_path: Path,
 ) -> None:
-    """Row 2 has an amount of 0, on which row 3 rests; rows 4 and 5 lack an amount and a part."""
+    """Row 2 has an amount of 0, on which row 3 rests; rows 4, 5 and 7 lack an amount or a part.
+
+    That of row 7 is what is cut: its unit stands alone, which is the same fault.
+    """
     shoot, said = with_rows(
         tmp_path,
         "Parts",
@@ -96,15 +99,17 @@ def test_parts__a_fault_is_told_once_and_leaves_out_the_rows_that_rest_on_it(
         ["lime", 1, "each", "lime juice", None, "ml"],
         ["lime", 1, "each", None, 20, "ml"],
         ["plum", 2, "portions", "stone", 2, "each"],
+        ["pear", None, "each", "pear half", 2, "each"],
     )
     assert said == [
         ("number out of range", "B2"),
         ("entry missing", "E4"),
         ("entry missing", "D5"),
         ("unit of dishes only", "C6"),
+        ("entry missing", "B7"),
     ]
     assert shoot.parts == ()
-    assert [(left.sheet, left.in_totals) for left in shoot.left_out] == [("Parts", True)] * 5
+    assert [(left.sheet, left.in_totals) for left in shoot.left_out] == [("Parts", True)] * 6
 
 
 def test_trips__a_shop_and_a_day(tmp_path: Path) -> None:

@@ -297,6 +297,18 @@ def test_merged_cells__make_their_rows_unreadable(tmp_path: Path) -> None:
     assert [pack.ingredient for pack in shoot.packs] == ["potato", "milk"]
 
 
+def test_merged_cells__of_two_headings_leave_both_columns_unread(tmp_path: Path) -> None:
+    """E1 Price and F1 Loose step merged: it is said once, and no price is believed."""
+    book = good_workbook()
+    merged("Packs", "E1:F1")(book)
+    shoot, said = read(book, tmp_path)
+    assert [str(finding).partition(", expected")[0] for finding in said] == [
+        "Packs!E1: found the cells E1:F1 merged"
+    ]
+    assert {(pack.price, pack.loose_step) for pack in shoot.packs} == {(None, None)}
+    assert [str(pack.amount) for pack in shoot.packs] == ["1 kg", "250 g", "10 each", "1 l"]
+
+
 def test_merged_cells__in_columns_of_the_persons_own_do_not_matter(tmp_path: Path) -> None:
     book = good_workbook()
     book["Packs"]["K1"] = "Aisle"

@@ -158,6 +158,12 @@ def test_each__is_plain_where_weighs_says_what_is_sold(weighs: str, tmp_path: Pa
     assert read(book, tmp_path)[1] == []
 
 
+def test_each__of_an_amount_that_lacks_is_not_asked_about(tmp_path: Path) -> None:
+    """What a piece of garlic is matters once somebody says how many."""
+    book = with_garlic("1 clove = 5 g", pack=(100, "g", 1), line=(None, "each"))
+    assert [one.code for one in read(book, tmp_path)[1]] == ["amount missing"]
+
+
 @pytest.mark.parametrize("weighs", ["1 cup = 125 g", "1 fl oz = 30 g"])
 def test_weighs__says_nothing_of_measures_that_could_not_be_read(
     weighs: str, tmp_path: Path
