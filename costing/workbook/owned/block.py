@@ -135,8 +135,6 @@ class Block:
         block.
     width : int
         Last result column.
-    right : int
-        Last column of the table: columns typed beside it belong to it.
     totals : int
         Rows of totals that the user switched on below the table.
     typed : list of int
@@ -149,7 +147,6 @@ class Block:
     body: int
     bottom: int
     width: int
-    right: int
     totals: int = 0
     typed: list[int] = field(default_factory=list)
     edited: list[int] = field(default_factory=list)
@@ -181,20 +178,20 @@ def find_block(
     """
     lowest, rightmost = old.last
     if table is None:
-        height, width = min(mark.height, lowest), min(mark.width, rightmost)
-        block = Block(min(mark.header, height), height, height, width, width)
+        height, right = min(mark.height, lowest), min(mark.width, rightmost)
+        block = Block(min(mark.header, height), height, height, right)
     else:
-        top, first, last_row, last_column = table.corners
+        top, _, last_row, _ = table.corners
         _check_columns(mark, table, sheet, old.words, Place(title, top))
         # a program may let a table reach below the last cell there is
         last_row = min(last_row, max(lowest, top + 1))
-        right = min(last_column, first + max(len(table.headings), 1) - 1)
-        bottom = last_row + min(mark.trailing, max(lowest - last_row, 0))
+        bottom = min(last_row + mark.trailing, max(lowest, last_row))
+        right = len(table.headings)  # columns typed beside it belong to it
         width = min(mark.width, right)
-        block = Block(top, last_row - table.totals, bottom, width, right, table.totals)
+        block = Block(top, last_row - table.totals, bottom, width, table.totals)
     for ranges, refusal in ((old.arrays, array_formula), (old.merged, merged_cells_in_results)):
         for reference, where in ranges.items():
-            if where[0] <= block.bottom and where[1] <= block.right:
+            if where[0] <= block.bottom and where[1] <= right:
                 place = Place(title, where[0], column_letters(where[1]))
                 raise Refused(refusal(place, reference))
     _judge_rows(mark, block, old.words)

@@ -93,7 +93,7 @@ def may_go(tabs: OwnedSheets, own: OwnSheet, rewritten_parts: Collection[str]) -
 
 def _named_elsewhere(tabs: OwnedSheets, title: str) -> bool:
     """Whether a chart or another part that is no sheet names the sheet."""
-    words = (f"{title}!", f"{quoted(title)[1:]}!")
+    words = [f"{one}!" for one in (title, quoted(title).removeprefix("'"))]
     spelled = {escape(word, quotes) for word in words for quotes in ({}, {"'": "&apos;"})}
     spellings = [one.encode(encoding) for one in spelled for encoding in ENCODINGS]
     sheets = {tab.part for tab in tabs.book.tabs} | {tabs.package.workbook}

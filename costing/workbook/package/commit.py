@@ -102,6 +102,8 @@ def _listed_owner(data: bytes) -> str:
     --------
     >>> _listed_owner(b",cook,kitchen,25.11.2026 09:00,file:///home;")
     'cook'
+    >>> _listed_owner(b",,,25.11.2026 09:00,file:///home;")
+    ''
     """
     words = data.decode("utf-8", "replace").split(";")[0].split(",")[:3]
     return next((word for word in map(_printable, words) if word), "")

@@ -75,12 +75,14 @@ def test_formats_and_choices_of_the_persons__move_with_their_rows() -> None:
         choice = DataValidation(type="list", formula1='"yes,no"', sqref="A4:A9 A12")
         page.add_data_validation(choice)
         page.add_data_validation(DataValidation(type="custom", formula1="C4>0", sqref="C4"))
+        for cell in ("C2", "C3"):  # above the headings, and one of them
+            page.add_data_validation(DataValidation(type="custom", formula1="1=1", sqref=cell))
 
     page = after(colour)
     assert rules(page)["D6:D11"] == ["D6>$D$1+A$2"]
     assert rules(page)["A1:D9"] == ["A1=1"]
     found = {str(one.sqref): one.formula1 for one in page.data_validations.dataValidation}
-    assert found == {"A6:A11 A14": '"yes,no"', "C6": "C6>0"}
+    assert found == {"A6:A11 A14": '"yes,no"', "C6": "C6>0", "C2": "1=1", "C5": "1=1"}
 
 
 Prefixed = Callable[[str], str]
