@@ -28,7 +28,7 @@ REACHED: dict[type[ast.operator], type[ast.operator]] = {
     ast.Div: ast.Mult,
     ast.FloorDiv: ast.Mult,
 }
-PROGRAMMERS = ("dataclass", "ConfigDict", "lru_cache")
+PROGRAMMERS = ("dataclass", "ConfigDict", "lru_cache", "TypeVar")
 """Calls whose arguments no test of a result can notice."""
 LOOKS = ("width",)
 """Arguments that say how wide a column is drawn."""
@@ -118,7 +118,7 @@ EQUIVALENT = {
     (
         "workbook/template/sheets.py",
         "_write_table",
-        "lines > 1 -> lines >= 1",
+        "height > ROW_HEIGHT -> height >= ROW_HEIGHT",
     ): "a row of one line gets the height that all rows have",
     (
         "workbook/results/panels.py",

@@ -178,6 +178,14 @@ def test_traced__nothing_added_is_the_number_itself(found: object, wanted: objec
     assert found is wanted if wanted is not None else is_traced(found)
 
 
+@pytest.mark.parametrize("other", [Decimal("0.5"), "half", None])
+def test_traced__goes_with_no_more_than_a_fraction_does(other: object) -> None:
+    """A decimal would be money, which becomes a number by `exact_money` alone."""
+    for one in (A, Fraction(1, 2)):
+        with pytest.raises(TypeError):
+            one + other  # type: ignore[operator]
+
+
 @pytest.mark.parametrize("found", [A * 0, 0 * A, 0 / A, A**0])
 def test_traced__what_nothing_moves_is_plain(found: object) -> None:
     assert not is_traced(found)
@@ -219,7 +227,12 @@ def test_money__of_more_cells_than_a_formula_holds_is_not_followed() -> None:
 
 @pytest.mark.parametrize(
     ("bought", "budget", "over"),
-    [("12.50", "10", "2.50"), ("10", "10", None), ("9", "10", None)],
+    [
+        ("12.50", "10", "2.50"),
+        ("10.01", "10", "0.01"),
+        ("10", "10", None),
+        ("9", "10", None),
+    ],
 )
 def test_excess__is_blank_when_there_is_none(bought: str, budget: str, over: str | None) -> None:
     """Of traced sums it is 0: after an edit there may be one."""

@@ -34,9 +34,9 @@ CHOICE_ROWS = 500
 ROW_HEIGHT = 18
 """Of a row to be filled in. [points]"""
 LINE_HEIGHT = 15
-"""Of every line more of a long note. [points]"""
-NOTE_AIR = 4
-"""Of its width a note leaves so much free. [characters]"""
+"""Of every line more of a long text. [points]"""
+AIR = 4
+"""Of its width a text leaves so much free. [characters]"""
 
 UNITS_OFFERED = 9
 """The units of everyday; a list of all would be one to search in."""
@@ -100,10 +100,15 @@ def _write_table(
                 write_value(sheet, row, at, given, column, look)
         _offer(sheet, at, column, made)
     for row, given in enumerate(rows, FIRST):
-        lines = len(wrap(str(given.get(NOTE.heading) or ""), NOTE.width - NOTE_AIR))
-        if lines > 1:
-            sheet.set_row(row, ROW_HEIGHT + (lines - 1) * LINE_HEIGHT)
+        height = height_of(str(given.get(NOTE.heading) or ""), NOTE.width)
+        if height > ROW_HEIGHT:
+            sheet.set_row(row, height)
     _add_table(sheet, layout, last, look)
+
+
+def height_of(text: str, width: int) -> int:
+    """Height of a row in which a text is wrapped [points]; the width is in characters."""
+    return ROW_HEIGHT + len(wrap(text, width - AIR)[1:]) * LINE_HEIGHT
 
 
 def _write_top(sheet: Any, layout: Sheet, columns: int, look: Styles) -> None:

@@ -13,7 +13,13 @@ import xlsxwriter
 from costing.holding.explaining import GENERAL_CAUTIONS
 from costing.workbook.layout import INPUT_SHEETS, INSTRUCTIONS_TITLE, Sheet
 from costing.workbook.template.cells import Row, Styles
-from costing.workbook.template.sheets import CHOICE_ROWS, HEADINGS, note_size, write_sheet
+from costing.workbook.template.sheets import (
+    CHOICE_ROWS,
+    HEADINGS,
+    height_of,
+    note_size,
+    write_sheet,
+)
 
 FILLING = (
     (
@@ -81,11 +87,15 @@ WORDS = (
 )
 
 
+NAMES, TEXTS = 28, 86
+"""Widths of the columns of Instructions. [characters]"""
+
+
 def write_instructions(book: Any, made: Collection[str], look: Styles) -> None:
     """Add the sheet Instructions to a workbook that has the input sheets ``made``."""
     sheet = book.add_worksheet(INSTRUCTIONS_TITLE)
-    sheet.set_column(0, 0, 28, look.of())
-    sheet.set_column(1, 1, 86, look.of())
+    sheet.set_column(0, 0, NAMES, look.of())
+    sheet.set_column(1, 1, TEXTS, look.of())
     sheet.set_row(0, 28)
     sheet.write_string(0, 0, INSTRUCTIONS_TITLE, look.title())
     row = _part(sheet, 2, "What to fill in", FILLING, look)
@@ -117,8 +127,7 @@ def _part(
             sheet.write_string(row, 1, text, words)
         else:
             sheet.merge_range(row, 0, row, 1, text, words)
-        # 15 points a line; so many characters fit the second column, or both of them
-        sheet.set_row(row, 4 + 15 * (1 + len(text) // (88 if name else 118)))
+        sheet.set_row(row, height_of(text, TEXTS if name else NAMES + TEXTS))
     return row + 2
 
 

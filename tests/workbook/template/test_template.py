@@ -10,6 +10,7 @@ from decimal import Decimal
 from fractions import Fraction
 from io import BytesIO
 from pathlib import Path
+from textwrap import wrap
 from typing import Any
 
 import openpyxl
@@ -18,7 +19,7 @@ from budgets import examples
 from hypothesis import given, settings
 from hypothesis import strategies as st
 from openpyxl import Workbook
-from openpyxl.utils import get_column_letter
+from openpyxl.utils import get_column_letter, range_boundaries
 
 from costing.quantities import amount, decimal_or_mixed
 from costing.workbook.layout import (
@@ -170,7 +171,10 @@ def test_amounts_and_steps__are_text_in_the_table_and_below_it(
     title: str, column: str, everything: Workbook
 ) -> None:
     sheet = everything[title]
-    assert sheet[f"{column}{FIRST}"].number_format == "@"
+    (table,) = sheet.tables.values()
+    for row in (FIRST, range_boundaries(table.ref)[3]):
+        cell = sheet[f"{column}{row}"]
+        assert (cell.number_format, cell.border.bottom.style) == ("@", "thin")
     style = sheet.column_dimensions[column]
     assert style.number_format == "@"
 
@@ -203,6 +207,23 @@ def test_instructions__no_line_is_cut_off(everything: Workbook) -> None:
     assert page.row_dimensions[1].height >= 1.2 * title.font.size
     assert second is None or second < page.row_dimensions[1].height
     assert page.column_dimensions["B"].width > 2 * page.column_dimensions["A"].width
+
+
+def test_instructions__each_row_is_as_high_as_its_words(everything: Workbook) -> None:
+    """18 points and 15 more for every line after the first; columns of 28 and 86 characters, of
+    which a caution has both, and 4 characters of air.
+    """
+    page = everything[INSTRUCTIONS_TITLE]
+    heights: dict[bool, set[float | None]] = {True: set(), False: set()}
+    for at, (name, words) in enumerate(page.iter_rows(min_row=3), 3):
+        caution = name.coordinate in page.merged_cells
+        if caution or words.value:
+            height = page.row_dimensions[at].height
+            room = 110 if caution else 82
+            lines = len(wrap(str(name.value if caution else words.value), room))
+            assert height == 18 + 15 * (lines - 1)
+            heights[caution].add(height)
+    assert all({18, 33} <= found for found in heights.values())
 
 
 def test_instructions__look_as_the_other_sheets_do(everything: Workbook) -> None:
