@@ -31,7 +31,7 @@ REACHED: dict[type[ast.operator], type[ast.operator]] = {
 PROGRAMMERS = ("dataclass", "ConfigDict", "lru_cache", "TypeVar")
 """Calls whose arguments no test of a result can notice."""
 LOOKS = ("width",)
-"""Arguments that say how wide a column is drawn."""
+"""Arguments and fields that say how wide a column is drawn."""
 WIDTH_OF = {"ResultColumn": 3}
 """At which place, counted from 0, a call has such an argument without a name."""
 CHECKS = ("strict",)
@@ -205,6 +205,7 @@ def _never_run(node: ast.AST) -> Iterator[ast.AST]:
     if (
         (isinstance(node, ast.keyword) and node.arg in LOOKS)
         or (isinstance(node, ast.If) and "TYPE_CHECKING" in ast.unparse(node.test))
+        or (isinstance(node, ast.AnnAssign) and ast.unparse(node.target) in LOOKS)
         or (isinstance(node, ast.keyword) and node.arg in CHECKS and _is_true(node.value))
     ):
         yield from ast.walk(node)

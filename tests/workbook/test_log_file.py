@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import codecs
+import fcntl
 import subprocess
 import sys
 from collections import Counter
@@ -12,6 +13,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from costing.workbook import log_file
 from costing.workbook.log_file import (
     LOG_BYTES,
     LogFault,
@@ -50,6 +52,7 @@ def add(path: Path, what: str, *, once: bool = False, headings: tuple[str, ...] 
         "When,What\n10:05,bowl\n".encode("utf-16"),
         "When,What\n10:05,bowl\n".encode("utf-16-le"),
         codecs.BOM_UTF16_BE + "When,What\n10:05,bowl\n".encode("utf-16-be"),
+        "When,What\n10:05,bowl\n".encode("utf-16-be"),
         b"When;What\n10:05,bowl\n",
     ],
     ids=[
@@ -65,6 +68,7 @@ def add(path: Path, what: str, *, once: bool = False, headings: tuple[str, ...] 
         "UTF-16",
         "UTF-16 without its mark",
         "UTF-16, the high byte first",
+        "UTF-16 without its mark, the high byte first",
         "a comma below semicolons",
     ],
 )
@@ -189,6 +193,27 @@ def test_append_line__refused_where_the_file_cannot_be_written(tmp_path: Path) -
     huge.write_bytes(b"x" * (LOG_BYTES + 1))
     with pytest.raises(LogFault, match="more than"):
         add(huge, "bowl")
+
+
+def test_append_line__a_new_log_may_be_used_as_any_file_of_its_folder(tmp_path: Path) -> None:
+    path, other = tmp_path / "log.csv", tmp_path / "other.csv"
+    add(path, "bowl")
+    other.touch()
+    assert path.stat().st_mode == other.stat().st_mode
+
+
+def test_append_line__waits_for_the_program_that_holds_the_log(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    path = tmp_path / "log.csv"
+    path.write_text("When,What,Event\n")
+    monkeypatch.setattr(log_file, "SECONDS_OF_WAITING", 0.02)
+    with path.open("rb") as held:
+        fcntl.flock(held, fcntl.LOCK_EX)
+        with pytest.raises(LogFault, match="that another program holds"):
+            add(path, "bowl")
+    assert add(path, "bowl")
+    assert path.read_text() == "When,What,Event\n10:05,bowl,out\n"
 
 
 WRITER = """

@@ -138,7 +138,7 @@ class Mover:
     def xml(self, cell: SheetCell, at: At) -> str:
         """The cell's element at its new place."""
         edits = [self._attribute(cell, "r", f'"{address(*at)}"')]
-        if cell.formula is not None and cell.formula_span is not None:
+        if cell.formula_span is not None:
             edits.append((*cell.formula_span, self._formula(cell, at).encode()))
             if cell.value_span is not None:
                 edits += [(*cell.value_span, b""), self._attribute(cell, "t", None)]
@@ -164,8 +164,8 @@ class Mover:
 
     def _formula(self, cell: SheetCell, at: At) -> str:
         """The formula's element at its new place."""
-        assert cell.formula is not None  # noqa: S101 - looked at by the caller
-        assert cell.formula_span is not None  # noqa: S101
+        assert cell.formula is not None  # noqa: S101 - a cell has both or none
+        assert cell.formula_span is not None  # noqa: S101 - looked at by the caller
         start = cell.formula_span[0]
         tag = re.compile(rb"<([^\s/>]+)").match(self.data, start)
         name = tag.group(1).decode() if tag else "f"

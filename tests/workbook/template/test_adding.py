@@ -114,10 +114,10 @@ HEAD = '<row r="1"><c r="A1" t="inlineStr"><is><t>Dish</t></is></c></row>'
 
 
 def test_additions__blank_rows_give_their_format_and_sparse_ones_stay_in_order() -> None:
-    """Row 3 is missing, row 9 is there and blank, beyond what is added."""
+    """Row 3 is missing, rows 9 and 10 are there and blank, beyond what is added."""
     data = spread(
         HEAD + '<row r="2" ht="20"><c r="A2" s="1"/><c r="D2" s="1"/></row>'
-        '<row r="9"><c r="A9" s="1"/></row>'
+        '<row r="9"><c r="A9" s="1"/></row><row r="10"><c r="A10" s="1"/></row>'
     )
     given = RowsBelow("Recipes", 1, frozenset((1,)), [{1: NewCell("a")}, {1: NewCell("b")}])
     after, filled = with_additions(data, [given], {})
