@@ -35,7 +35,7 @@ def print_list(estimate: Estimate, *, brief: bool = False) -> None:
     out.print()
     days = list_days(estimate.list_lines, estimate.errand_list)
     for line in printed_list(with_only_day(days, estimate.shoot), currency, width, brief=brief):
-        out.print(line, markup=False)
+        out.print(line)
     if len(days) == 1:
         print_made(estimate, brief=brief)
 

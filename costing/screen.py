@@ -40,11 +40,11 @@ BRIEF_ABOVE, SUMMED_UP_ABOVE = 2, 20
 
 
 def console(*, error: bool = False) -> Console:
-    """The terminal, or a plain file without colours."""
-    screen = Console(stderr=error, highlight=False, soft_wrap=True)
-    if screen.is_terminal:
-        return screen
-    return Console(stderr=error, highlight=False, soft_wrap=True, width=TEXT_COLUMNS, no_color=True)
+    """The terminal, or a plain file without colours; brackets and colons of names are text."""
+    screen = Console(stderr=error, highlight=False, markup=False, emoji=False, soft_wrap=True)
+    if not screen.is_terminal:
+        screen.width = TEXT_COLUMNS
+    return screen
 
 
 def money(value: Value, currency: str | None) -> str:
@@ -97,7 +97,7 @@ def _print_table(out: Console, table: ScreenTable) -> None:
     with out.capture() as printed:
         out.print(table)
     for line in printed.get().splitlines():
-        out.print(line.rstrip(), markup=False)
+        out.print(line.rstrip())
 
 
 def _left_out(estimate: Estimate) -> str:
@@ -303,7 +303,7 @@ def busy(what: str) -> Iterator[None]:
     if not out.is_terminal:
         yield
         return
-    with out.status(f"{what} ..."):
+    with out.status(Text(f"{what} ...")):
         yield
 
 
@@ -312,7 +312,7 @@ def _wrapped(text: str, *, first: str = "- ", then: str = "  ") -> None:
     out = console()
     width = min(out.width, TEXT_COLUMNS)
     lines = fill(text, width, initial_indent=first, subsequent_indent=then, break_on_hyphens=False)
-    out.print(lines, markup=False)
+    out.print(lines)
 
 
 def span(value: Value) -> str:
@@ -361,6 +361,6 @@ def tell(
     above = BRIEF_ABOVE if rest else SUMMED_UP_ABOVE
     printed = summed_up(every, above=above, each=rest)
     for finding in printed:
-        out.print(f"{finding.grade}: {finding}", markup=False)
+        out.print(f"{finding.grade}: {finding}")
     more = f"; all findings: {rest}" if rest and len(printed) < len(findings) else ""
-    out.print(counted(findings) + (f" about {about}" if about else "") + more, markup=False)
+    out.print(counted(findings) + (f" about {about}" if about else "") + more)

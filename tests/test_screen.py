@@ -153,11 +153,11 @@ def test_busy__is_said_on_a_terminal_beside_the_answer(
     monkeypatch.delenv("FORCE_COLOR", raising=False)
     if terminal:
         monkeypatch.setenv("FORCE_COLOR", "1")  # the terminal that a test has not
-    with screen.busy("Reading plan.xlsx"):
+    with screen.busy("Reading [/b] [draft].xlsx"):
         pass
     shown = capsys.readouterr()
     assert shown.out == ""
-    assert ("Reading plan.xlsx ..." in shown.err) is terminal
+    assert ("Reading [/b] [draft].xlsx ..." in shown.err) is terminal
 
 
 def use(shot: str, clock: str, hours: int = 2) -> Planned:
@@ -218,7 +218,22 @@ def test_paragraph__keeps_to_a_narrow_terminal_and_to_100_columns_of_a_wide_one(
     assert max(map(len, said)) == widest
 
 
-def test_paragraph__brackets_are_text(capsys: pytest.CaptureFixture[str]) -> None:
-    """A container may have any name, that of a style too."""
-    screen.paragraph("[bold]dough[/bold], [red] beans")
-    assert capsys.readouterr().out == "[bold]dough[/bold], [red] beans\n"
+def test_paragraph__names_and_figures_are_plain_text(
+    monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    """A container may have any name, that of a style too; no figure has a colour."""
+    monkeypatch.setenv("FORCE_COLOR", "1")
+    text = "[bold]dough[/bold], [red] beans :egg: 12.30"
+    screen.paragraph(text)
+    assert capsys.readouterr().out == f"{text}\n"
+
+
+def test_figures__brackets_in_a_name_are_text(capsys: pytest.CaptureFixture[str]) -> None:
+    """What closes a style that nothing opened ended the command."""
+    take = Shot(dish="soup", name="dip [/b] [red] :egg:", most=2)
+    rows = (line("soup", "leek", "1 g"), sound("leek"), pack("leek", "9 g", "3"))
+    title = "[red] day " * 20
+    screen.figures(estimate(shoot_of(*rows, take)), title)
+    said = capsys.readouterr().out
+    assert said.startswith(f"{title}\n")
+    assert "Times covered, dip [/b] [red] :egg: " in said
