@@ -34,6 +34,9 @@ from costing.workbook.reading.log_lines import standing_lines
 LARGEST_BODY = 65_536
 """Of what a page sends at once. [bytes]"""
 
+LONGEST_NAME = 1_000
+"""What is longer is no name, and would be searched for among all that are known. [characters]"""
+
 MOST_TAPS = 200
 """Taps taken in at once; a page that was out of reach for long sends the rest after them."""
 
@@ -139,8 +142,7 @@ def _told(tap: dict[str, Any]) -> tuple[str, list[str]]:
     """
     when, what, event = (str(tap[name]) for name in ("when", "what", "event"))
     reading = str(tap.get("temperature") or "")
-    # a name of a thousand characters is none, and would be searched for among all that are known
-    if not _WHEN.fullmatch(when) or not what.strip() or len(what) > LARGEST_BODY // 64:
+    if not _WHEN.fullmatch(when) or not what.strip() or len(what) > LONGEST_NAME:
         raise ValueError("no tap")
     if event not in (*EVENTS, DayEvent.UNDONE) or (reading and not _TEMPERATURE.fullmatch(reading)):
         raise ValueError("no tap")

@@ -22,7 +22,7 @@ import pytest
 from good_workbook import good_workbook
 
 from costing.day import page_of
-from costing.day_server import LARGEST_BODY, DayServer, own_address
+from costing.day_server import LARGEST_BODY, LONGEST_NAME, DayServer, own_address
 
 SECRET = "a-secret-of-the-test"
 LOG = "plan day log.csv"
@@ -99,8 +99,12 @@ def test_day_server__a_tap_sent_twice_counts_once(server: DayServer) -> None:
 
 
 def test_day_server__what_is_no_name_is_told_and_the_rest_is_logged(server: DayServer) -> None:
-    told = sent(server, tap("S9", "taken"), tap("S2", "taken", 1), tap("S1", "undone", 2))
-    assert [one["what"] for one in told["refused"]] == ["S9", "S1"]
+    name = "S" * LONGEST_NAME
+    told = sent(
+        server,
+        *(tap("S9", "taken"), tap("S2", "taken", 1), tap("S1", "undone", 2), tap(name, "taken", 3)),
+    )
+    assert [one["what"] for one in told["refused"]] == ["S9", "S1", name]
     assert "there is no shot" in told["refused"][0]["why"]
     assert len(lines(server)) == 1
 
@@ -152,11 +156,12 @@ def test_day_server__nothing_else_is_there(server: DayServer, path: str) -> None
         (json.dumps([tap("S2", "taken") | {"when": "=1"}]).encode(), "400"),
         (json.dumps([tap("milk jug", "reading", temperature="hot")]).encode(), "400"),
         (json.dumps([tap("", "taken")]).encode(), "400"),
+        (json.dumps([tap("S" * (LONGEST_NAME + 1), "taken")]).encode(), "400"),
         (b"\xff\xfe", "400"),
     ],
     ids=[
         *("nothing", "too long", "too many", "torn", "no taps", "no list", "nested", "line end"),
-        *("no time", "no reading", "no name", "no text"),
+        *("no time", "no reading", "no name", "a long name", "no text"),
     ],
 )
 def test_day_server__bad_bodies_are_refused_and_write_nothing(

@@ -151,5 +151,5 @@ def moment_words(instant: datetime, zone: ZoneInfo) -> str:
     '2031-05-10 12:05 WEST'
     """
     local = instant.astimezone(zone)
-    clock = "%H:%M:%S" if local.second or local.microsecond else "%H:%M"
+    clock = "%H:%M:%S" if local.second else "%H:%M"
     return local.strftime(f"%Y-%m-%d {clock} %Z")

@@ -163,6 +163,18 @@ def test_practice__past_the_limit_before_it_was_cooked_it_stays_so(before: tuple
 
 
 @pytest.mark.parametrize(
+    ("cooked", "status"), [("11:59", Status.WITHIN), ("12:00", Status.DISCARD)]
+)
+def test_practice__cooked_and_cooled_right_at_the_limit_is_past_it(
+    cooked: str, status: Status
+) -> None:
+    """In preparation from 08:00 on: 08:00 + 4 h = 12:00, and at the limit is past it."""
+    pot = ("prep 08:00 4 C", f"cooked {cooked} 90 C", "reading 13:50 20 C", "reading 17:30 4 C")
+    told = verdict(bowl(*pot, marked="12:00"), "US-TPHC-4", at="18:20", zone=CHICAGO)
+    assert told.status is status
+
+
+@pytest.mark.parametrize(
     "before", [("cooked 07:00 200 F", "back 12:30 39 F"), ("out 11:00 39 F", "back 12:00 39 F")]
 )
 def test_practice__time_control_is_not_begun_again(before: tuple[str, ...]) -> None:
