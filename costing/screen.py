@@ -156,7 +156,7 @@ def listed(headings: Sequence[tuple[str, bool]], rows: Iterable[Sequence[str]]) 
     """
     table = _columns(*((heading, "right" if right else "left") for heading, right in headings))
     for row in rows:
-        table.add_row(*map(Text, row))
+        table.add_row(*row)
     _print_listed(table)
 
 
@@ -221,8 +221,8 @@ def holding(
     for row in rows:
         first = row["strictest"] == "yes"
         listed.add_row(
-            Text(str(row["container"]) if first else ""),
-            Text(str(row["rule"])),
+            str(row["container"]) if first else "",
+            str(row["rule"]),
             Text(str(row["status"]), style="bold reverse" if first else ""),
             span(row["out_for"]),
             moment(row["discard_at"], day),
