@@ -479,6 +479,8 @@ def test_published__shows_sources_and_the_row_to_paste() -> None:
     assert known.exit_code == 0
     assert "Trim yield %" in known.output
     assert "Row for Ingredients:" in known.output
+    nothing = typed("published")
+    assert (nothing.exit_code, "Missing argument 'WORDS...'" in nothing.output) == (2, True)
     unknown = typed("published", "leeek")
     assert unknown.exit_code == 1
     assert unknown.output == 'Nothing is published here under "leeek". Nearest: leek.\n'

@@ -147,7 +147,7 @@ def _measured(lines: CoverageData, module: Path) -> str:
 def lines_of_statement(source: str, line: int) -> range:
     """The lines of the innermost statement around one, of a compound one those of its head.
 
-    What decorates a function belongs to its head.
+    What decorates a function acts when it is run: its lines are those of the whole function.
     """
     around = [
         (first, node)
@@ -158,5 +158,6 @@ def lines_of_statement(source: str, line: int) -> range:
     ]
     first, inner = max(around, key=lambda one: one[0])
     body = getattr(inner, "body", None)
-    end = body[0].lineno if body else (inner.end_lineno or inner.lineno) + 1
+    decorates = line < inner.lineno
+    end = body[0].lineno if body and not decorates else (inner.end_lineno or inner.lineno) + 1
     return range(first, max(end, line + 1))

@@ -41,7 +41,7 @@ def test_rooms__each_module_is_in_one() -> None:
         pytest.param(4, [3, 4], id="its second line"),
         pytest.param(5, [5], id="what is done then"),
         pytest.param(7, [7, 8], id="an expression over two lines"),
-        pytest.param(10, [9, 10, 11], id="what decorates a function"),
+        pytest.param(10, [9, 10, 11, 12], id="what decorates a function"),
     ],
 )
 def test_lines_of_statement__are_those_a_run_may_name(line: int, lines: list[int]) -> None:
