@@ -27,12 +27,16 @@ def typed(*words: str) -> Result:
 
 
 def test_recipe__is_printed_written_and_taken_into_a_new_workbook(folder: Path) -> None:
-    """Out of the demo as text, into a new workbook, out of that again: word for word the same."""
+    """Out of the demo as text, into a file as printed; into a new workbook, out of that again: word
+    for word the same.
+    """
     assert typed("demo").exit_code == 0
     printed = typed("recipe", DEMO_NAME)
     assert printed.exit_code == 0
     assert "- 250 g (2 cups) flour\n" in printed.output
     assert "here by at most 6.0 %." in printed.output
+    assert typed("recipe", DEMO_NAME, "--output", "tart.txt").output == "Written: tart.txt\n"
+    assert Path("tart.txt").read_text(encoding="utf-8") == printed.stdout
     assert typed("recipe", DEMO_NAME, "--form", "markdown", "--output", "tart.md").exit_code == 0
     assert typed("new", "tart.xlsx", "--recipe", "tart.md").exit_code == 0
     assert typed("recipe", "tart.xlsx").output == printed.output
