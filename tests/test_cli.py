@@ -66,6 +66,23 @@ def test_demo__prints_list_money_and_holding_and_can_be_run_again(folder: Path) 
     assert (folder / "tart" / DEMO_NAME).read_bytes() == data
 
 
+def test_estimate__of_the_demo_judges_bowls_as_last_logged_and_not_now(folder: Path) -> None:
+    """Law: what made the demo and what works it out again say the same, whatever the day is."""
+    made = typed("demo").output.splitlines()
+    again = typed("estimate", DEMO_NAME).output.splitlines()
+    assert again == [*made[:-1], f"{DEMO_NAME}: Nothing changed."]
+
+
+@pytest.mark.parametrize(
+    ("title", "first"), [("Pancakes", "Pancakes (plan.xlsx)"), (None, "plan.xlsx")]
+)
+def test_estimate__says_which_file_and_its_title_if_it_has_one(
+    plan: Path, title: str | None, first: str
+) -> None:
+    set_cell(plan, "Settings", "B3", title)
+    assert typed("estimate", plan.name).output.splitlines()[0] == first
+
+
 def test_demo__uncertain_says_how_sure_the_basket_is(folder: Path) -> None:
     """Three charrings of one to four are covered: 39.68, and 4.39 % by the beta distribution."""
     result = typed("demo", "--uncertain")

@@ -174,7 +174,8 @@ def show(estimate: Estimate, path: Path) -> None:
     from costing.report.why_words import saved_by_copies
 
     name, title = path.name, estimate.shoot.settings.title
-    screen.figures(estimate, name if title in ("", name, path.stem) else f"{title} ({name})")
+    # a blank title is the name of the file
+    screen.figures(estimate, name if title == path.stem else f"{title} ({name})")
     print_list(estimate, brief=True)
     if copies := saved_by_copies(estimate.continuing, estimate.shoot.settings.currency):
         click.echo()
