@@ -175,8 +175,6 @@ def _best_of_each(
 
     rows = (packs * np.arange(packs.shape[1])).sum(axis=1)
     order = np.lexsort((rows, packs.sum(axis=1), supply, costs, *reversed(alike)))
-    if not len(order):
-        return order
     first = np.ones(len(order), dtype=bool)
     first[1:] = np.any([one[order][1:] != one[order][:-1] for one in alike], axis=0)
     kept: NDArray[np.int64] = order[first]

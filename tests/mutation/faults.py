@@ -130,6 +130,9 @@ EQUIVALENT = {
         "_product_text",
         "power > 0 -> power >= 0",
     ): "a factor whose power has come to 0 is taken out of its product",
+    ("buying/ways.py", "ways_to_buy", "supply < need -> supply <= need"): (
+        "where nothing lacks what is fetched elsewhere is nothing, at no cost"
+    ),
     (
         "buying/picking.py",
         "__eq__",
