@@ -418,46 +418,6 @@ def test_help__imports_nothing_heavy() -> None:
     assert "estimate" in done.stdout
 
 
-RECIPE = """Leek soup
-Serves 4
-
-2 leeks, sliced
-1 tbsp olive oil
-1 litre vegetable stock
-salt, to taste
-"""
-
-
-def test_new__recipe_as_text_fills_the_sheets_and_keeps_each_line(folder: Path) -> None:
-    """The lines of the recipe come back word for word in the column Note."""
-    (folder / "soup.txt").write_text(RECIPE, encoding="utf-8")
-    result = typed("new", "soup.xlsx", "--recipe", "soup.txt")
-    assert result.exit_code == 0, result.output
-    rows = list(openpyxl.load_workbook(folder / "soup.xlsx")["Recipes"].iter_rows(values_only=True))
-    (heading,) = [number for number, row in enumerate(rows) if row[0] == "Dish"]
-    notes = [row[-1] for row in rows[heading + 1 :] if row[-1]]
-    assert notes == [line for line in RECIPE.splitlines()[3:] if line]
-    checked = typed("check", "soup.xlsx")
-    assert checked.exit_code == 0, checked.output
-    assert "[pack missing]" in checked.output
-
-
-def test_new__recipe_as_json_by_the_open_standard(folder: Path) -> None:
-    """A schema.org Recipe in JSON-LD."""
-    recipe = {
-        "@context": "https://schema.org",
-        "@type": "Recipe",
-        "name": "Toast",
-        "recipeYield": "2 servings",
-        "recipeIngredient": ["2 slices bread", "20 g butter"],
-    }
-    (folder / "toast.json").write_text(json.dumps(recipe), encoding="utf-8")
-    result = typed("new", "toast.xlsx", "--recipe", "toast.json")
-    assert result.exit_code == 0, result.output
-    told = json.loads(typed("estimate", "toast.xlsx", "--json").output)
-    assert {row["ingredient"] for row in told["needs"]} == {"bread slice", "butter"}
-
-
 def test_list_and_holding__a_narrow_screen_cuts_no_figure(
     folder: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
@@ -473,22 +433,6 @@ def test_list_and_holding__a_narrow_screen_cuts_no_figure(
             f"bean puree bowl: rule {rule}, status within the limit, out for 0 h 55, discard at "
             f"{gone}, return before 12:05"
         ) in held
-
-
-def test_new__recipe_that_cannot_be_read_is_told(folder: Path) -> None:
-    (folder / "x.json").write_text("{", encoding="utf-8")
-    result = typed("new", "x.xlsx", "--recipe", "x.json")
-    assert result.exit_code == 2
-    assert result.output.startswith("error: ")
-    assert not (folder / "x.xlsx").exists()
-    missing = typed("new", "x.xlsx", "--recipe", "none.txt")
-    assert missing.exit_code == 2
-    assert "[file not found]" in missing.output
-    measures = typed("new", "x.xlsx", "--recipe", "x.json", "--measures", "Roman")
-    assert measures.output == (
-        '--measures: found "Roman", expected one of US customary, US label, metric, Australian, '
-        "UK imperial, Japanese.\n"
-    )
 
 
 def test_published__shows_sources_and_the_row_to_paste() -> None:
