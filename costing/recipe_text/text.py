@@ -24,7 +24,7 @@ from costing.recipe_text.outline import (
     step_name,
     without_label,
 )
-from costing.recipe_text.words import TELLS
+from costing.recipe_text.words import DISH_PARTS, TELLS
 
 LONGEST_TITLE = 80
 LONGEST_PLAIN = 1_000
@@ -35,6 +35,9 @@ LONGEST_HEADING = 60
 
 WORDS_OF_PROSE = 8
 """A sentence without an amount and with at least so many words is no ingredient. [words]"""
+
+DONE_TO = (["the"], ["it"], ["them"], ["all"], ["everything"])
+"""Second words of a sentence that tells what to do: Smoke the tomatoes."""
 
 _SECTIONS = {
     "ingredients": "ingredients|you will need|what you need|shopping list|ingrédients|zutaten"
@@ -118,7 +121,8 @@ class _Lines:
         self.section = Section.START
         self.optional = False
         self.numbered = False
-        self.shouted = _mostly_capitals(sources)
+        # where more than half is in capitals, as no titles alone are, they say nothing
+        self.shouted = 2 * sum(source.text.isupper() for source in sources) > len(sources)
         self.has_list = any(_opens_list(source.text) for source in sources)
         self.out = Outline("", file_name, groups=[Group()])
 
@@ -234,13 +238,15 @@ class _Lines:
         return plain.endswith(":") or _FOR.fullmatch(plain) is not None
 
     def _stands_out(self, at: int, text: str, plain: str) -> bool:
-        """Whether bold or capital letters make a line above ingredients their heading."""
+        """Whether bold or capital letters, or a part of a dish, head the ingredients below."""
         if len(plain) > LONGEST_HEADING or any(sign.isdecimal() for sign in plain):
             return False
         capitals = plain.isupper() and not self.shouted and sum(map(str.isalpha, plain)) > 2
-        return (capitals or _BOLD.match(text) is not None) and self._reads_as_ingredient(
-            self._below(at)
-        )
+        words = plain.casefold().split()
+        apart = at > 0 and self.sources[at - 1].number < self.sources[at].number - 1
+        part = apart and len(words) <= 3 and not DISH_PARTS.isdisjoint(words[-1:])
+        stands_out = capitals or part or _BOLD.match(text) is not None
+        return stands_out and self._reads_as_ingredient(self._below(at))
 
     def _below(self, at: int) -> str:
         """The line below one, as it is read."""
@@ -366,7 +372,8 @@ class _Lines:
         counted = count_at(said)
         # "A day ahead, soak the beans." begins with an article and is a sentence
         number = counted is not None and counted[0].written.casefold() not in ("a", "an")
-        told = said.endswith(".") and said.split()[0].casefold() in TELLS
+        words = said.casefold().split()
+        told = said.endswith(".") and (words[0] in TELLS or words[1:2] in DONE_TO)
         long = sentence and (told or len(said.split()) >= WORDS_OF_PROSE) and not number
         return long or _OVEN.fullmatch(said) is not None
 
@@ -375,12 +382,6 @@ class _Lines:
         if said.endswith(".") or len(said) > LONGEST_TITLE or _NUMBERED.match(said):
             return False
         return count_at(said) is not None
-
-
-def _mostly_capitals(sources: list[SourceLine]) -> bool:
-    """Whether more than half is in capitals, as no titles alone are, so that they say nothing."""
-    capitals = sum(1 for source in sources if source.text.isupper())
-    return 2 * capitals > len(sources)
 
 
 def _opens_list(text: str) -> bool:

@@ -70,6 +70,7 @@ TAKEN_BY = {"juice": ("juiced",), "zest": ("zested",)}
 """What is done to a fruit of which a part is taken; a fruit that is peeled is eaten."""
 
 TELLS = _LISTS["tells"]
+DISH_PARTS = _LISTS["parts of a dish"]
 UNNAMED = _LISTS["unnamed"]
 SHORT_FOR = _LISTS["short for"]
 CALLED = {
@@ -86,6 +87,7 @@ ONE_NAME = frozenset(("half and half", "macaroni and cheese", "sweet and sour"))
 
 NAME_WORDS = (
     frozenset().union(*_LISTS.values())
+    - DISH_PARTS
     - _LISTS["vague"]
     - _LISTS["by eye"]
     - _LISTS["unclear units"]

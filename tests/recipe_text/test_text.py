@@ -145,6 +145,36 @@ def test_read_recipe__capitals_above_ingredients_are_a_heading() -> None:
     ]
 
 
+def test_read_recipe__a_part_of_a_dish_above_amounts_is_a_heading() -> None:
+    """With a blank line above it and an amount below; else it is food, as is what is no part."""
+    found = read("Flatbreads\n\nDough\n250 g flour\n\nLemon filling\n2 lemons\n")
+    assert column(found, "Step name", "Ingredient") == [
+        ("Dough", "flour"),
+        ("Lemon filling", "lemon"),
+    ]
+    for text in (
+        "2 eggs\nLemon filling\n1 cup milk",
+        "2 eggs\n\nFilling",
+        "2 eggs\n\nSalt\n1 g dill",
+    ):
+        assert not any(column(read(f"Flatbreads\n\n{text}\n"), "Step name"))
+
+
+@pytest.mark.parametrize(
+    ("line", "step"),
+    [
+        ("Smoke the tomatoes.", True),
+        ("Chargrill them for a minute.", True),
+        ("Stock of the day", False),
+        ("Pepper, freshly ground.", False),
+    ],
+)
+def test_read_recipe__a_short_sentence_of_what_to_do_is_a_step(line: str, *, step: bool) -> None:
+    """Its second word says to what it is done; a full stop ends it."""
+    found = read(f"Soup\n\n1 kg tomatoes\n\n{line}\n")
+    assert (line.rstrip(".") in column(found, "Step name")) is step
+
+
 def test_read_recipe__capitals_say_nothing_where_all_is_in_capitals() -> None:
     found = read("CAKE\n\nSALT\n2 EGGS\n100 G SUGAR\n")
     assert column(found, "Ingredient") == ["SALT", "EGG", "SUGAR"]
