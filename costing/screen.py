@@ -70,8 +70,10 @@ def figures(estimate: Estimate, title: str) -> None:
     if totals.tax:
         grid.add_row("  of which tax", money(totals.tax, currency), "")
     if totals.visits:
-        visits, paid = money(totals.visits, currency), money(totals.paid, currency)
-        grid.add_row("Visits and deliveries", visits, "not in the bought value")
+        paid = at_least(totals.paid, totals.bought_missing, currency)
+        grid.add_row(
+            "Visits and deliveries", money(totals.visits, currency), "not in the bought value"
+        )
         grid.add_row("Paid in all", paid, "bought value, visits and deliveries")
     if not unpriced:
         on_hand = f"{money(totals.on_hand_used, currency)} of it from on hand"

@@ -15,6 +15,7 @@ from small import line, pack, shoot_of, sound
 
 from costing import screen
 from costing.estimating import estimate
+from costing.kitchen import Shop
 from costing.report.day_rows import holding_times
 from costing.shoot import Shot
 from costing.shoot.planning import Planned, still_to_come
@@ -127,6 +128,16 @@ def test_figures__what_the_bought_value_leaves_out(capsys: pytest.CaptureFixture
     assert first_screen(capsys, *rows)[1] == (
         "Bought value at least 2.00 EUR without 1 of 2 ingredients"
     )
+    visited = (
+        *rows[:-1],
+        pack("leek", "1 kg", "2", shop="Mill"),
+        Shop(name="Mill", visit_cost="1"),
+    )
+    assert first_screen(capsys, *visited)[1:4] == [
+        "Bought value at least 2.00 EUR without 1 of 2 ingredients",
+        "Visits and deliveries 1.00 EUR not in the bought value",
+        "Paid in all at least 3.00 EUR bought value, visits and deliveries",
+    ]
     assert first_screen(capsys)[1] == (
         "Bought value not known yet without every dish: there are no recipe lines"
     )
