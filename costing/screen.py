@@ -341,7 +341,7 @@ def tell(
     *,
     rest: str = "",
     shown: Sequence[Finding] | None = None,
-    about: str = "",
+    bearing_on: str = "",
 ) -> None:
     """Findings in their order, summed up where one code comes often, counted at the end.
 
@@ -353,8 +353,8 @@ def tell(
         Where all are read: more than a few of one kind are then one. Blank: all are printed.
     shown : sequence of Finding, optional
         Those to be printed, where the others are only counted; by default all but the notes.
-    about : str
-        What all of them are about, where a workbook has others besides.
+    bearing_on : str
+        What all of them may change, where a workbook has others besides.
     """
     out = console()
     every = findings if shown is None else shown
@@ -365,4 +365,5 @@ def tell(
     for finding in printed:
         out.print(f"{finding.grade}: {finding}")
     more = f"; all findings: {rest}" if rest and len(printed) < len(findings) else ""
-    out.print(counted(findings) + (f" about {about}" if about else "") + more)
+    whose = f" bearing on {bearing_on}" if bearing_on else ""
+    out.print(counted(findings) + whose + more)

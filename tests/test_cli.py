@@ -251,7 +251,7 @@ def test_list_and_why__do_not_repeat_what_estimate_said_of_the_stock(plan: Path)
         assert "warning:" not in result.output
         counted = result.output.splitlines()[-1]
         assert counted.startswith("2 warnings, ")
-        assert counted.endswith(f" about what is bought; all findings: costing check {DEMO_NAME}")
+        assert counted.endswith(f" on what is bought; all findings: costing check {DEMO_NAME}")
     set_cell(plan, "Packs", "A3", None)
     assert "[price missing]" in typed("list", plan).output
     assert "[price missing]" not in typed("why", plan).output
@@ -272,7 +272,7 @@ def test_holding__past_a_limit_gives_3_and_before_it_0(folder: Path) -> None:
     typed("demo")
     before = typed("holding", DEMO_NAME, "--at", "12:04")
     assert (before.exit_code, "within the limit" in before.output) == (0, True)
-    assert "1 warning, 1 note about the containers; all findings: " in before.output
+    assert "1 warning, 1 note bearing on the containers; all findings: " in before.output
     after = typed("holding", DEMO_NAME, "--at", "2031-05-10 12:05")
     assert after.exit_code == 3
     assert "They do not show that any food is safe" in after.output

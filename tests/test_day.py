@@ -259,7 +259,7 @@ def test_left__every_shot_with_what_is_behind_it(folder: Path) -> None:
     assert said[2].startswith("  One more lacks leek 211 g (250 g loose at Corner, 0.47 EUR).")
     assert "S2: 1 more, 1 taken of 2." in said
     assert "leek: bought 1.45 kg = used 283 g + there 900 g + not logged 267 g." in said
-    assert " about the takes left" in said[-1]
+    assert " bearing on the takes left" in said[-1]
 
 
 def test_left__goes_by_the_count_of_a_dish(folder: Path) -> None:

@@ -154,7 +154,9 @@ def list_command(
         click.echo(_errand_calendar(estimate, calendar))
     click.echo()
     shown = _beside_the_list(estimate)
-    screen.tell(estimate.about_buying, rest=read_more(path), shown=shown, about="what is bought")
+    screen.tell(
+        estimate.about_buying, rest=read_more(path), shown=shown, bearing_on="what is bought"
+    )
     return exit_code(estimate)
 
 
@@ -209,7 +211,7 @@ def holding_command(
         day = estimate.verdicts[0].asked_at.date() if estimate.verdicts else None
         screen.holding(tables["holding_times"], whole_words, asked=asked, day=day)
         screen.planned(still_to_come(estimate.planned, estimate.verdicts), day)
-        screen.tell(estimate.about_holding, rest=read_more(path), about="the containers")
+        screen.tell(estimate.about_holding, rest=read_more(path), bearing_on="the containers")
     if written:
         click.echo(written, err=as_json)
     past = any(verdict.alarm for verdict in estimate.verdicts)
@@ -323,5 +325,5 @@ def why_command(file: Path | None) -> int:
     click.echo()
     about = estimate.about_buying
     errors = [one for one in about if one.grade is Grade.ERROR]
-    screen.tell(about, rest=read_more(path), shown=errors, about="what is bought")
+    screen.tell(about, rest=read_more(path), shown=errors, bearing_on="what is bought")
     return exit_code(estimate)

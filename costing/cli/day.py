@@ -216,7 +216,7 @@ def _show(estimate: Estimate, _path: Path) -> None:
         screen.paragraph(line)
     click.echo()
     # costing check closes no shoot: what closing says is read in what was just written
-    screen.tell(estimate.about_closing, rest="on the sheet Findings", about="the closing")
+    screen.tell(estimate.about_closing, rest="on the sheet Findings", bearing_on="the closing")
 
 
 @main.command("log", context_settings={"ignore_unknown_options": True})
@@ -253,7 +253,7 @@ def left_command(file: Path | None) -> int:
         screen.paragraph(line)
         if note:
             screen.paragraph(f"  {note}")
-    screen.tell(about_takes(estimate, path), rest=read_more(path), about="the takes left")
+    screen.tell(about_takes(estimate, path), rest=read_more(path), bearing_on="the takes left")
     return exit_code(estimate)
 
 
