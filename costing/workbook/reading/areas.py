@@ -110,10 +110,14 @@ class Area:
 
     def filled(self) -> dict[int, dict[str, Any]]:
         """Cells by heading of the rows that are filled in, by row number; nothing is said."""
+        return self.filled_between(self.header, self.last)
+
+    def filled_between(self, above: int, last: int | None) -> dict[int, dict[str, Any]]:
+        """The same of the rows behind one, up to the last or to the end of the sheet."""
         found: dict[int, dict[str, Any]] = {}
-        columns, header, last = self.columns, self.header, self.last
+        columns = self.columns
         for row, cells in self.sheet.rows.items():
-            if row <= header or (last is not None and row > last):
+            if row <= above or (last is not None and row > last):
                 continue
             filled = {
                 columns[column]: cell

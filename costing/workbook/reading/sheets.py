@@ -9,6 +9,7 @@ from datetime import datetime
 from pathlib import Path
 
 from costing.findings import Finding, Grade, Place, Words, choice_words, message
+from costing.listing import row_words
 from costing.names import key
 from costing.workbook.layout import INPUT_SHEETS, INSTRUCTIONS_TITLE, RESULT_TITLES, Sheet
 from costing.workbook.layout.columns import NOTE
@@ -237,15 +238,16 @@ def _read_headings(layout: Sheet, spot: SheetPlace, book: Book, found: FoundShee
         return
     if sheet.hidden:
         found.findings.append(hidden_sheet_read(Place(sheet.title), layout.title))
-    found.areas[layout.title] = Area(
-        layout,
-        sheet,
-        header,
-        _last_row(spot, header, columns),
-        columns,
-        doubtful,
-        book.epoch,
-    )
+    table = spot.table or _table_at(sheet, header, columns)
+    last, ends = _last_rows(sheet, table, header, columns)
+    area = Area(layout, sheet, header, last, columns, doubtful, book.epoch)
+    found.areas[layout.title] = area
+    if table is not None and table.totals:
+        beyond = area.filled_between(table.corners[2], ends)
+        # a word by itself is a note of the person's own
+        rows = [row for row, cells in sorted(beyond.items()) if len(cells) > 1]
+        if rows:
+            found.findings.append(rows_below_totals(area.place(rows[0]), row_words(rows)))
 
 
 def own_sheets(book: Book, found: FoundSheets) -> list[Worksheet]:
@@ -262,16 +264,39 @@ def own_sheets(book: Book, found: FoundSheets) -> list[Worksheet]:
 BY_TITLE = {layout.title: layout for layout in INPUT_SHEETS}
 
 
-def _last_row(spot: SheetPlace, header: int, columns: Collection[int]) -> int | None:
-    """The last row of data: before a row of totals, or before another table below."""
-    ends: list[int] = []
-    if spot.table is not None and spot.table.totals:
-        ends.append(spot.table.corners[2] - spot.table.totals)
-    for table in spot.sheet.tables:
+def _table_at(sheet: Worksheet, header: int, columns: Collection[int]) -> TableState | None:
+    """A table of any name that has our row of headings."""
+    for table in sheet.tables:
         top, left, _, right = table.corners
-        if top > header and any(left <= column <= right for column in columns):
-            ends.append(top - 1)
-    return min(ends, default=None)
+        if top == header and any(left <= column <= right for column in columns):
+            return table
+    return None
+
+
+def _last_rows(
+    sheet: Worksheet, table: TableState | None, header: int, columns: Collection[int]
+) -> tuple[int | None, int | None]:
+    """The last row of data, before a row of totals, and the last before another table below."""
+    below = [
+        other.corners[0] - 1
+        for other in sheet.tables
+        if other.corners[0] > header
+        and any(other.corners[1] <= column <= other.corners[3] for column in columns)
+    ]
+    ends = min(below, default=None)
+    if table is not None and table.totals:
+        below.append(table.corners[2] - table.totals)
+    return min(below, default=None), ends
+
+
+@message("rows below totals", Grade.WARNING)
+def rows_below_totals(rows: str) -> Words:
+    """Rows that are filled in below the row of totals of a table."""
+    return Words(
+        f"{rows} filled in below the row of totals",
+        "rows above it",
+        "Not read: move them above the totals if they are meant to count.",
+    )
 
 
 @message("workbook not understood", Grade.ERROR)

@@ -99,6 +99,35 @@ def test_table__its_row_of_totals_is_no_row(tmp_path: Path) -> None:
     assert [pack.ingredient for pack in shoot.packs] == ["leek", "butter", "potato", "milk"]
 
 
+def test_table__of_any_name_has_a_row_of_totals(tmp_path: Path) -> None:
+    """A person formats the sheet Packs as a table and has its prices added up."""
+    book = good_workbook()
+    add("Packs", "Total", None, None, None, 8.23)(book)
+    _with_table(book, "Packs", "Table1", "A1:H6", totals=1)
+    shoot, said = read(book, tmp_path)
+    assert said == []
+    assert [pack.ingredient for pack in shoot.packs] == ["leek", "butter", "potato", "milk"]
+
+
+def test_table__rows_below_its_totals_are_told(tmp_path: Path) -> None:
+    """A word by itself is a note, and what another table has below is somebody else's."""
+    book = good_workbook()
+    add("Packs", "Total", None, None, None, 8.23)(book)
+    sheet = book["Packs"]
+    sheet["A7"], sheet["A8"], sheet["A9"] = "prices of May", "salt", "oil"
+    sheet["E8"], sheet["E9"] = 1, 2
+    sheet["A11"], sheet["B11"], sheet["A12"], sheet["B12"] = "Month", "Spent", "May", 38.64
+    _with_table(book, "Packs", "PackRows", "A1:H6", totals=1)
+    _with_table(book, "Packs", "Spending", "A11:B12")
+    shoot, said = read(book, tmp_path)
+    assert list(map(str, said)) == [
+        "Packs row 8: found rows 8 and 9 filled in below the row of totals, expected rows above "
+        "it [rows below totals]\n  Not read: move them above the totals if they are meant to "
+        "count."
+    ]
+    assert len(shoot.packs) == 4
+
+
 def test_table__rows_typed_below_it_are_read_too(tmp_path: Path) -> None:
     """Not every program makes the table longer when somebody types below it."""
     book = good_workbook()
