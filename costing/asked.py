@@ -14,6 +14,9 @@ if TYPE_CHECKING:
 
 WORKBOOKS = (".xlsx", ".xlsm")
 
+EVENING = 20
+"""From then on a shoot that is logged may go on past midnight. [hour of the day]"""
+
 
 class Stop(Exception):
     """A command cannot continue; its words are for the user."""
@@ -147,7 +150,8 @@ def instant_asked(text: str, shoot: Shoot, what: str = "") -> datetime:
     """The instant a person types: a clock time on the shoot date, or a date with a time.
 
     Of several shoot dates it is that of the episode of ``what``, a shot or a container, or else
-    the day that is being shot.
+    the day that is being shot. The small hours are of the night that follows where the log of the
+    day goes on into it.
     """
     from datetime import datetime, time, timedelta
 
@@ -155,7 +159,7 @@ def instant_asked(text: str, shoot: Shoot, what: str = "") -> datetime:
 
     after = clock_text(text.strip())
     if after is not None and after < timedelta(days=1):
-        return datetime.combine(_day(shoot, what), time()) + after
+        return _of_the_night(datetime.combine(_day(shoot, what), time()) + after, shoot)
     found = [at for at in instants_of(text.strip()) if FIRST_YEAR <= at.year <= LAST_YEAR]
     if len(found) == 1:
         return found[0].astimezone(_zone(shoot)) if found[0].tzinfo else found[0]
@@ -165,6 +169,26 @@ def instant_asked(text: str, shoot: Shoot, what: str = "") -> datetime:
         "as 13:50 on the shoot date, or a date and a time such as 2031-05-10 13:50. Write it in "
         "one of these forms."
     )
+
+
+def _of_the_night(at: datetime, shoot: Shoot) -> datetime:
+    """The same time a day later where the shoot began after it and goes on past midnight."""
+    from datetime import datetime, time, timedelta
+
+    from costing.shoot.defaults import NIGHT_ENDS
+
+    day, later = at.date(), at + timedelta(days=1)
+    evening = datetime.combine(day, time(EVENING))
+    night = datetime.combine(later.date(), NIGHT_ENDS)
+    logged = [event.at for container in shoot.containers for event in container.events]
+    logged += [line.when for line in shoot.day_log if line.when]
+    moments = [one.replace(tzinfo=None) for one in logged]
+    begun = [one.time() for one in moments if one.date() == day]
+    begun += [one.call_time for one in shoot.episodes if one.shoot_date == day and one.call_time]
+    goes_on = any(
+        evening <= one < night for one in (*moments, now_there(shoot).replace(tzinfo=None))
+    )
+    return later if goes_on and at.time() < min(begun, default=NIGHT_ENDS) and later < night else at
 
 
 def _day(shoot: Shoot, what: str) -> date:

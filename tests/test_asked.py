@@ -8,7 +8,7 @@ import pytest
 from small import line, shoot_of
 
 from costing import asked
-from costing.holding.models import Container
+from costing.holding.models import Container, Event
 from costing.shoot import Episode, Shot
 
 
@@ -38,6 +38,37 @@ def test_instant_asked__a_clock_time_is_on_the_day_it_is_about(
     )
     monkeypatch.setattr(asked, "now_there", lambda _: datetime.fromisoformat(now))
     assert asked.instant_asked("13:50", shoot, what) == datetime(2031, 5, day, 13, 50)
+
+
+@pytest.mark.parametrize(
+    ("now", "logged", "call", "text", "expected"),
+    [
+        ("05-11 00:30", None, None, "00:20", "05-11 00:20"),  # asked in the night itself
+        ("05-11 00:30", None, None, "23:50", "05-10 23:50"),
+        ("06-01 09:00", "05-10 23:50", None, "00:20", "05-11 00:20"),  # typed later from paper
+        ("06-01 09:00", "05-11 00:10", None, "00:20", "05-11 00:20"),
+        ("06-01 09:00", "05-10 23:50", None, "06:00", "05-10 06:00"),  # the morning before
+        ("06-01 09:00", "05-10 23:50", "4:30", "05:00", "05-10 05:00"),  # called before it
+        ("06-01 09:00", "05-10 13:50", None, "05:00", "05-10 05:00"),  # no night shoot
+    ],
+)
+def test_instant_asked__small_hours_are_of_the_night_that_follows(
+    now: str,
+    logged: str | None,
+    call: str | None,
+    text: str,
+    expected: str,
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    """A bowl out at 23:50 goes back at 00:20 of the next day, not a day before it came out."""
+    events = [] if logged is None else [Event(kind="out", at=f"2031-{logged}")]
+    shoot = shoot_of(
+        line("bread", "flour", "100 g"),
+        Episode(name="night", shoot_date="2031-05-10", call_time=call),
+        Container(name="Bowl", holds=["flour"], events=events),
+    )
+    monkeypatch.setattr(asked, "now_there", lambda _: datetime.fromisoformat(f"2031-{now}"))
+    assert asked.instant_asked(text, shoot) == datetime.fromisoformat(f"2031-{expected}")
 
 
 @pytest.mark.trade
