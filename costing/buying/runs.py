@@ -255,8 +255,8 @@ class Runs:
                 whole = wanted.get(episode, ZERO)
                 likely = [whole - round((whole - used) / each) * each for each in batches]
                 near = used.limit_denominator(MOST_PARTS)
-                exact = (n for n in (ZERO, whole, *likely) if n >= 0 and _stands_for(used, n))
-                part = min(part, next(exact, max(ZERO, near)))
+                exact = (n for n in (whole, *likely) if _stands_for(used, n))
+                part = min(part, max(ZERO, next(exact, near)))
             released[episode] = part
             supply -= part / kept[episode]
         return released
@@ -267,14 +267,17 @@ class Runs:
         if self._making.activities[number].whole:
             return {name: Fraction(answer.whole(column)) for name, column in columns.items()}
         times = {name: Fraction(answer.values[column]) for name, column in columns.items()}
-        return {
-            name: ZERO if _stands_for(often, ZERO) else often.limit_denominator(MOST_PARTS)
-            for name, often in times.items()
-        }
+        return {name: often.limit_denominator(MOST_PARTS) for name, often in times.items()}
 
 
 def _stands_for(given: Fraction, number: Fraction) -> bool:
-    """Whether a float of a solution may be a number."""
+    """Whether a float of a solution may be a number: a millionth of it off, or of 1.
+
+    Examples
+    --------
+    >>> [_stands_for(Fraction(grams), Fraction(3_000_000)) for grams in (3_000_002, 3_000_004)]
+    [True, False]
+    """
     return abs(given - number) <= TOLERANCE * max(ONE, number)
 
 
