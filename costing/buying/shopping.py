@@ -19,12 +19,12 @@ from costing.buying.on_hand import Stock, stock_for
 from costing.buying.planning import TIME_LIMIT, Plan
 from costing.buying.purchases import Demand, Purchase
 from costing.buying.storage import SoundParts, with_days
-from costing.buying.till import exact_price, paid_lines
+from costing.buying.till import exact_price, money_digits, paid_lines
 from costing.findings import Finding, Place
 from costing.kitchen import Lot, Pack
 from costing.kitchen.conversion import Unconvertible, bought_as
 from costing.names import by_name, key
-from costing.quantities import ZERO, decimal_or_fraction
+from costing.quantities import ZERO, Rounding, money_text, round_money
 from costing.shoot.times import percent_number, percent_text
 
 __all__ = ["Purchase", "Shopping"]
@@ -278,7 +278,7 @@ class Shopping:
         if gap_found != 0 and plan.gap == 0:
             self._report_gap_of_choice(bought, gap_found)
         elif gap_found != 0:
-            gap = None if gap_found is None else decimal_or_fraction(gap_found)
+            gap = None if gap_found is None else self._dearer(gap_found)
             self.findings.append(
                 messages.plan_not_proven(Place("Shoot plan"), f"{self._seconds:g}", gap)
             )
@@ -296,12 +296,17 @@ class Shopping:
         paid = iter(paid_lines(lines, self.shoot.settings))
         return [replace(one, lines=tuple(next(paid) for _ in one.lines)) for one in bought]
 
+    def _dearer(self, gap: Fraction) -> str:
+        """So much the list may be dearer than the cheapest, up to a whole coin. [money]"""
+        settings = self.shoot.settings
+        return money_text(round_money(gap, money_digits(settings), Rounding.UP), settings.currency)
+
     def _report_gap(self, purchase: Purchase, gap: Fraction) -> None:
         self.findings.append(
             messages.basket_not_proven(
                 purchase.offers[0].row.at("Ingredient"),
                 purchase.name,
-                decimal_or_fraction(gap),
+                self._dearer(gap),
             )
         )
 
@@ -324,7 +329,7 @@ class Shopping:
         if gap != 0 and sold:
             first = next((one for one in sold if one.demand.made), sold[0])
             place = first.offers[0].row.at("Ingredient")
-            dearer = None if gap is None else decimal_or_fraction(gap)
+            dearer = None if gap is None else self._dearer(gap)
             self.findings.append(messages.making_not_proven(place, first.name, dearer))
 
     def _with_gap_of_choice(self, plan: Plan) -> Fraction | None:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from datetime import date
 from decimal import Decimal
 from fractions import Fraction
+from math import ceil
 from typing import Any
 
 import pytest
@@ -15,7 +16,7 @@ from costing.buying.published import with_published
 from costing.estimating import estimate
 from costing.findings import Place
 from costing.kitchen import Dish, HoldingClass, Line, Measured, Pack, Shop
-from costing.quantities import amount, decimal_or_fraction
+from costing.quantities import amount
 from costing.shoot import Episode, Shot
 from costing.shoot.shoot import LeftOut
 
@@ -243,14 +244,25 @@ def test_message__basket_not_proven() -> None:
     assert gap > 0
     shoot = shoot_of(
         line("soup", "leek", "35807 g"),
-        *(pack("leek", f"{size} g", str(Decimal(size + 20) / 100), at_most=2) for size in sizes),
+        *(
+            pack(
+                "leek",
+                f"{size} g",
+                str(Decimal(size + 20) / 100),
+                at_most=2,
+                row=row("Packs", number, "leek", Ingredient="A"),
+            )
+            for number, size in enumerate(sizes, 2)
+        ),
         SHOT,
+        currency="EUR",
     )
     assert said(shoot, "basket not proven") == [
-        'Packs (row "leek", column "Ingredient"): found so many ways to buy leek that the search '
-        "was ended, expected packs few enough to prove the cheapest mixture [basket not proven]\n"
-        f"  What the list buys may be up to {decimal_or_fraction(gap)} dearer than the cheapest; "
-        "take rows out of Packs that nobody would buy."
+        'Packs!A2 (row "leek", column "Ingredient"): found so many ways to buy leek that the '
+        "search was ended, expected packs few enough to prove the cheapest mixture "
+        "[basket not proven]\n"
+        f"  What the list buys may be up to {ceil(100 * gap) / 100:.2f} EUR dearer than the "
+        "cheapest; take rows out of Packs that nobody would buy."
     ]
 
 
@@ -282,10 +294,10 @@ def test_message__making_not_proven() -> None:
         'Packs (row "mousse", column "Ingredient"): found mousse made, cut or bought ready in a '
         "way that is not proven to be the cheapest, expected a way that no other can be cheaper "
         "than [making not proven]\n"
-        "  What the list buys may be up to 2 dearer than the cheapest. While times are uncertain "
-        "or a visit costs something, what is on hand of an ingredient goes to the first day that "
-        "takes of it: leave its row out of On hand to compare. Else give the search longer "
-        "(costing estimate --seconds)."
+        "  What the list buys may be up to 2.00 dearer than the cheapest. While times are "
+        "uncertain or a visit costs something, what is on hand of an ingredient goes to the first "
+        "day that takes of it: leave its row out of On hand to compare. Else give the search "
+        "longer (costing estimate --seconds)."
     ]
 
 

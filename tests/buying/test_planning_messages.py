@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from decimal import Decimal
 from fractions import Fraction
+from math import ceil
 from typing import Any
 
 import pytest
@@ -11,7 +12,6 @@ from plans import hard_plan, shopping
 from small import line, pack, row, said, shoot_of, sound
 
 from costing.kitchen import Shop
-from costing.quantities import decimal_or_fraction
 from costing.shoot import Shot
 
 SOUP = line("soup", "leek", "100 g")
@@ -86,8 +86,8 @@ def test_message__plan_not_proven() -> None:
     gap = (
         "How much dearer than the cheapest the list is, is not known."
         if plan.gap is None
-        else f"What the list buys may be up to {decimal_or_fraction(plan.gap)} dearer than the "
-        "cheapest that will do."
+        else f"What the list buys may be up to {ceil(100 * plan.gap) / 100:.2f} dearer than "
+        "the cheapest that will do."
     )
     assert [str(finding) for finding in ended.findings] == [
         "'Shoot plan': found so many ways to cover the shots that the search was ended after 0 s, "
