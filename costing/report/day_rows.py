@@ -67,7 +67,12 @@ def holding_times(verdicts: Sequence[Verdict]) -> Table:
 
 
 def label_lines(
-    container: Container, contents: Contents, shoot: Shoot, *, filled: Collection[str]
+    container: Container,
+    contents: Contents,
+    shoot: Shoot,
+    *,
+    filled: Collection[str],
+    made: str = "",
 ) -> list[str]:
     """The lines of a label, its times of discarding left out.
 
@@ -81,6 +86,8 @@ def label_lines(
         With what its ingredients bring.
     filled : collection of str
         Keys of ingredients whose allergens were taken from tables.
+    made : str
+        A dish in it that was made, and not bought ready.
     """
     lines = [container.name]
     if container.holds:
@@ -88,7 +95,7 @@ def label_lines(
     if container.events:
         first = container.events[0]
         lines.append(f"{first.kind.capitalize()}: {first.at:%Y-%m-%d %H:%M}")
-    names = contents.ingredients_in(container)
+    names = [name for name in contents.ingredients_in(container) if not made or name != made]
     list_in_use = shoot.settings.allergen_list
     lines.append(f"Allergens ({list_in_use} list): {_allergens(names, shoot, filled)}")
     lines.append(_EATEN[container.eaten])
@@ -116,7 +123,7 @@ def made_lines(
         name = f"{dish}, made for {one.row['episode']}" if several else f"{dish}, made"
         parts = [dish] if one.steps is None else [f"{dish}: only step {n}" for n in one.steps]
         lines = label_lines(
-            Container(name=name, holds=tuple(parts)), contents, shoot, filled=filled
+            Container(name=name, holds=tuple(parts)), contents, shoot, filled=filled, made=dish
         )
         shots = choice_words([shot.label for shot in one.shots], last="and")
         on = f", {one.day:%Y-%m-%d}" if one.day else ""

@@ -9,7 +9,7 @@ from typing import Any
 import pytest
 from buying.test_takes_left import logged
 from buying.test_takes_left import outlook as outlook_of
-from small import line, pack
+from small import line, pack, shoot_of
 from tart import TART, tart_shoot
 
 from costing.buying.takes_left import Outlook
@@ -63,6 +63,26 @@ def test_labels__name_food_times_allergens_and_who_eats() -> None:
 def test_labels__food_for_the_camera_only_says_so() -> None:
     (row,) = estimate(tart_shoot(containers=[bowl(Eaten.NO)])).tables()["labels"].rows
     assert "NOT EATEN: for the camera only." in str(row["label"])
+
+
+def test_labels__of_a_dish_sold_ready_name_its_pack_unless_it_was_made() -> None:
+    """A bowl of green sauce may be from the jar, of which nobody says what is in it."""
+    rows = (
+        line("noodles", "green sauce", "50 g"),
+        line("green sauce", "basil", "50 g"),
+        Dish(name="green sauce", makes="50 g"),
+        Ingredient(name="basil", trim_yield="1", allergens=[]),
+        pack("basil", "50 g", "1.00"),
+        pack("green sauce", "50 g", "9.00"),
+        Shot(dish="noodles"),
+        Container(
+            name="bowl", holds=["green sauce"], events=[Event(kind="out", at="2031-05-10 10:00")]
+        ),
+    )
+    found = estimate(shoot_of(*rows, time_zone="UTC")).tables()["labels"].rows
+    said = {str(row["container"]): str(row["label"]) for row in found}
+    assert "Allergens (EU list): unknown: read the pack of green sauce" in said["bowl"]
+    assert "Allergens (EU list): none given" in said["green sauce, made"]
 
 
 def test_labels__no_log_no_label() -> None:
