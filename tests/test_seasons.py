@@ -194,13 +194,13 @@ _
 Of an episode        Episodes     Median                  Range
 _
 Used value                  3   1.60 EUR   0.80 EUR to 3.60 EUR
-Actual                      1   2.25 EUR   2.25 EUR to 2.25 EUR
+Actual                      1   2.25 EUR               2.25 EUR
 Paid                        3   4.00 EUR   2.00 EUR to 9.00 EUR
 Used per portion            3   0.40 EUR   0.20 EUR to 0.60 EUR
-Actual per portion          1   0.56 EUR   0.56 EUR to 0.56 EUR
+Actual per portion          1   0.56 EUR               0.56 EUR
 Paid per portion            3   1.00 EUR   0.50 EUR to 1.50 EUR
 Used per minute             2   0.09 EUR   0.08 EUR to 0.10 EUR
-Actual per minute           1   0.14 EUR   0.14 EUR to 0.14 EUR
+Actual per minute           1   0.14 EUR               0.14 EUR
 Paid per minute             2   0.23 EUR   0.20 EUR to 0.25 EUR
 Used value, retake          3   0.80 EUR   0.40 EUR to 1.80 EUR
 Used value, hero            3   0.80 EUR   0.40 EUR to 1.80 EUR
@@ -209,12 +209,12 @@ Shot on         Used   Actual      Paid   Per portion   Per minute   Episode
 _
 2031-05-05   120 JPY        -   300 JPY             -            -   E5 (yen.xlsx)
 
-Of an episode        Episodes    Median                Range
+Of an episode        Episodes    Median     Range
 _
-Used value                  1   120 JPY   120 JPY to 120 JPY
-Paid                        1   300 JPY   300 JPY to 300 JPY
-Used value, retake          1    60 JPY     60 JPY to 60 JPY
-Used value, hero            1    60 JPY     60 JPY to 60 JPY
+Used value                  1   120 JPY   120 JPY
+Paid                        1   300 JPY   300 JPY
+Used value, retake          1    60 JPY    60 JPY
+Used value, hero            1    60 JPY    60 JPY
 
 Used and Paid are by the plan, Actual by receipts and counts. Per portion and per minute are of
   Actual where it is known, else of Used.

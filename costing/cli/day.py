@@ -132,7 +132,9 @@ def tell_season(found: Season) -> None:
                 str(row["figure"]),
                 str(row["episodes"]),
                 screen.money(row["median"], currency),
-                f"{screen.money(row['least'], currency)} to {screen.money(row['most'], currency)}",
+                " to ".join(
+                    dict.fromkeys(screen.money(row[end], currency) for end in ("least", "most"))
+                ),
             )
             for row in found.tables["figures"].rows
             if row["currency"] == currency
