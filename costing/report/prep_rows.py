@@ -12,6 +12,7 @@ from costing.names import key
 from costing.prep.bowls import Bowls, Ready
 from costing.prep.stages import READY_MADE, Copy, Stage
 from costing.quantities import magnitude_text, mixed
+from costing.recipe_text import without_guess
 from costing.report.layouts import COPIES, PREP, SWAPS
 from costing.report.tables import Row, Table
 from costing.shoot import Shot
@@ -80,8 +81,9 @@ def _notes(bowls: Bowls, kept: str) -> Iterator[str]:
     yield from _about_ready(bowls.ready)
     if any(_stands_ready(use.shot, bowls.ready) for use in bowls.uses):
         yield "what it goes into is ready by then, see Swaps: weigh it out before"
-    if line.note:
-        yield line.note
+    note, _, _ = without_guess(line.note)  # how its step was found is for who checks the recipe
+    if note:
+        yield note
 
 
 def _unknown_amount(bowls: Bowls) -> str:

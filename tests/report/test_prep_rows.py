@@ -50,6 +50,8 @@ def test_prep__pieces_are_picked_for_a_hero_alone(more: dict[str, Any], note: st
     ("more", "note"),
     [
         ({"note": "at room temperature"}, "at room temperature"),
+        ({"note": '60 ml oil; step 2 by "Fry in the oil", again in 3'}, "60 ml oil"),
+        ({"note": "; no step names it"}, ""),
         ({"optional": True}, "optional"),
         (
             {"measured": Measured.AS_BOUGHT},
@@ -72,6 +74,8 @@ def test_prep__pieces_are_picked_for_a_hero_alone(more: dict[str, Any], note: st
     ],
     ids=[
         "its own note",
+        "how its step was guessed",
+        "that no step names it",
         "optional",
         "as bought",
         "cooked",
