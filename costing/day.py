@@ -357,8 +357,9 @@ def left(done: Estimate) -> Iterator[tuple[str, str]]:
 
 
 def about_takes(done: Estimate, path: Path) -> list[Finding]:
-    """What was found that the takes that are left rest on: buying, and all of the day log."""
-    log, buying = day_log_beside(path).name, done.about_buying
+    """What was found that the takes left rest on: buying but for its budget, and all of the log."""
+    log = day_log_beside(path).name
+    buying = [one for one in done.about_buying if one.code != "over budget"]
     told = [one for one in done.findings if one.code == "count of a dish"]
     return [f for f in done.findings if f.place.sheet == log or f in buying or f in told]
 

@@ -262,6 +262,15 @@ def test_left__every_shot_with_what_is_behind_it(folder: Path) -> None:
     assert " bearing on the takes left" in said[-1]
 
 
+def test_left__does_not_tell_of_the_budget(folder: Path) -> None:
+    """What is over it changes no number of takes, and would be read before each of them."""
+    book = good_workbook()
+    book["Settings"].append(["Budget", 1])
+    book.save(folder / "plan.xlsx")
+    assert "[over budget]" in typed("check").output
+    assert "over budget" not in typed("left").output
+
+
 def test_left__goes_by_the_count_of_a_dish(folder: Path) -> None:
     """A soup takes 100 ml of broth, S2 half a soup; 100 g of bones make 100 ml, in a bag of 200 g.
 
