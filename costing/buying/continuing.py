@@ -62,14 +62,14 @@ def copy_could_continue(
 
 
 @message("more copies could continue", Grade.NOTE)
-def more_could_continue(pairs: Sequence[str]) -> Words:
+def more_could_continue(pairs: Sequence[str], *, unknown: bool) -> Words:
     """Copies that could continue, of which is not worked out what that saves."""
+    why = "the totals leave something out" if unknown else "that are too many plans to try"
     return Words(
         f"new copies where others could continue: {choice_words(pairs, last='and')}",
         "as few copies as the shots allow",
         "Name the earlier shot in From, and mend Steps as said, where the same one can be shown. "
-        "What that saves is not worked out here: there are many, a price is missing, or a search "
-        "was not finished.",
+        f"What that saves is not worked out: {why}.",
     )
 
 
@@ -189,13 +189,13 @@ def findings_of(
                 )
             )
     if others:
-        first = shots[others[0].shot]
+        place, unknown = shots[others[0].shot].at("From"), bool(books.totals.bought_missing)
         names = [
             f'"{shots[o.source].label}" as "{shots[o.shot].label}"'
             + _written(o, typed[o.shot], " with ", " with its Steps cleared")
             for o in others
         ]
-        findings.append(more_could_continue(first.at("From"), names))
+        findings.append(more_could_continue(place, names, unknown=unknown))
     return findings
 
 

@@ -157,9 +157,18 @@ def test_more_could_continue__where_a_price_is_missing_whole_text() -> None:
         'continue: "R1" as "R2" with "2" in Steps and "R2" as "R3" with "3" in Steps, expected as '
         "few copies as the shots allow [more copies could continue]\n"
         "  Name the earlier shot in From, and mend Steps as said, where the same one can be shown. "
-        "What that saves is not worked out here: there are many, a price is missing, or a search "
-        "was not finished."
+        "What that saves is not worked out: the totals leave something out."
     ]
+
+
+def test_more_could_continue__where_they_are_many_says_so() -> None:
+    """Eight suggestions are priced, each by a plan of its own; of the ninth no price is missing."""
+    bird = (line("roast", "bird", "1 each"), pack("bird", "1 each", "80"))
+    heroes = (Shot(name=f"H{number}", dish="roast", purpose="hero") for number in range(10))
+    shoot = shoot_of(*bird, *heroes, currency="EUR")
+    said = findings_of(books_of_shoot(shoot), found_in(shoot), shoot.shots)
+    assert len(said) == 9
+    assert said[-1].remedy.endswith("is not worked out: that are too many plans to try.")
 
 
 @pytest.mark.parametrize(
