@@ -68,7 +68,7 @@ def with_copies(shoot: Shoot, shots: tuple[Shot, ...]) -> tuple[tuple[Shot, ...]
         else:
             steps = _from_the_first_step(shoot, shot) or shot.steps
             if steps and steps != shot.steps and not shot.from_shot:
-                continuity.findings.append(_reported(shot, steps))
+                continuity.findings.append(_reported(shot, steps, shoot))
         changes = {"steps": steps, "source": source}
         same = (steps, source) == (shot.steps, shot.source)
         made.append(shot if same else shot.model_copy(update=changes))
@@ -99,10 +99,14 @@ def _taking(shoot: Shoot, shot: Shot) -> set[int]:
     }
 
 
-def _reported(shot: Shot, first_on: tuple[int, ...]) -> Finding:
-    return messages.made_from_the_first_step(
-        shot.at("Steps"), steps_words(shot.steps or ()), str(shot.purpose), steps_words(first_on)
+def _reported(shot: Shot, first_on: tuple[int, ...], shoot: Shoot) -> Finding:
+    """What is made instead; steps that the dish does not have are told by themselves."""
+    known = {line.step for line in shoot.recipes[shot.dish]}
+    named, made = (
+        steps_words(tuple(step for step in steps if step in known))
+        for steps in (shot.steps or (), first_on)
     )
+    return messages.made_from_the_first_step(shot.at("Steps"), named, str(shot.purpose), made)
 
 
 def has_no_source(shoot: Shoot, shot: Shot) -> bool:

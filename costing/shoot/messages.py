@@ -7,6 +7,7 @@ from collections.abc import Sequence
 from costing.findings import Grade, Place, Words, choice_words, lack, message
 from costing.names import key
 from costing.quantities import Amount
+from costing.shoot.shots import steps_words
 
 
 @message("recipe loop", Grade.ERROR)
@@ -144,8 +145,8 @@ def steps_missing(purpose: str) -> Words:
 def step_unknown(dish: str, wrong: Sequence[int], known: Sequence[int]) -> Words:
     """A shot that takes a step its dish does not have."""
     return Words(
-        f"step {choice_words([str(step) for step in wrong])} of a dish without it",
-        f'steps of "{dish}": {choice_words([str(step) for step in known])}',
+        f'step{"s" if len(wrong) > 1 else ""} {steps_words(wrong)}, which "{dish}" does not have',
+        f"steps that it has: {steps_words(known)}",
         "Mend the steps here, or add the step to the recipe.",
     )
 

@@ -224,6 +224,13 @@ def test_copy_cannot_continue__and_is_begun_anew(
     assert said(shoot, "made from first step") == []
 
 
+def test_made_from_first_step__of_the_steps_there_are() -> None:
+    """Steps 4 to 9 are told as unknown; what to write has none of them."""
+    (told,) = said(shoot_of(*BIRD, shot("H", "hero", (2, *range(3, 10)))), "made from first step")
+    assert "found steps 2-3 alone for a hero" in told
+    assert "Counted as 1-3, so" in told
+
+
 @pytest.mark.parametrize("purpose", Purpose)
 def test_copy_cannot_continue__says_what_is_bought_instead(purpose: Purpose) -> None:
     """By hand: step 3 alone, or for what shows a whole dish all three steps."""

@@ -325,8 +325,8 @@ def test_message__step_unknown() -> None:
         SOUP, line("soup", "cream", "50 g", step=3), Shot(dish="soup", name="P1", steps=(1, 2, 4))
     )
     assert said(shoot, "step unknown") == [
-        '\'Shoot plan\' (row "P1", column "Steps"): found step 2 or 4 of a dish without it, '
-        'expected steps of "soup": 1 or 3 [step unknown]\n'
+        '\'Shoot plan\' (row "P1", column "Steps"): found steps 2, 4, which "soup" does not '
+        "have, expected steps that it has: 1, 3 [step unknown]\n"
         "  Mend the steps here, or add the step to the recipe."
     ]
 
