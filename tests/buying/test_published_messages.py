@@ -59,6 +59,17 @@ def test_message__several_published_values() -> None:
     assert purchase(found.books, "apple").need.total == 100
 
 
+@pytest.mark.source("us-fish-market-forms", "whole 45, fillets 100")
+@pytest.mark.parametrize(("price", "told_with_prices"), [("5.00", False), ("5.01", True)])
+def test_published__ends_more_than_a_quarter_apart_in_money_are_told(
+    price: str, told_with_prices: bool
+) -> None:
+    """400 g of meat are 889 g of whole fish, a pack of 1 kg, and of fillet a pack for 4.00."""
+    packs = pack("salmon", "1 kg", price), pack("salmon", "400 g", "4")
+    (text,) = told("several published values", line("soup", "salmon", "400 g"), *packs)
+    assert (f"With it salmon costs {price}, with another" in text) is told_with_prices
+
+
 @pytest.mark.source(
     "us-fish-market-forms", "whole 45, drawn 48, dressed 67, steaks 84, fillets 100"
 )
