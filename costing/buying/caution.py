@@ -307,11 +307,11 @@ class Caution:
         A chance is left out when the least cost at it was not proven within the limit; where more
         cannot be reached there is no point either.
         """
-        plan, market = self._shopping.plan, self._shopping.market
-        provided = self._shopping.provided
-        if plan is None or provided is None or not market.times:
+        provided, market = self._shopping.provided, self._shopping.market
+        if provided is None or not (market.times and provided.covered):
             return [], []
-        if plan.gap != 0 or not provided.covered:
+        plan = provided.plan
+        if plan.gap != 0:
             return [], []
         packs = plan.basket.packs
         found = [(1 - plan.chance, market.terms.cost(packs), Fraction(market.till(packs)))]
