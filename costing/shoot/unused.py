@@ -9,7 +9,7 @@ from costing.kitchen import Ingredient
 from costing.names import Named, is_water, key, nearest, singular
 from costing.quantities import Dimension, Measures
 from costing.quantities.fields import FromRow
-from costing.shoot.leaves import Leaves, made_apart, weighed_dishes
+from costing.shoot.leaves import Leaves, made_unseen, weighed_dishes
 from costing.shoot.shoot import Shoot
 from costing.shoot.unused_cells import Rows, named, reported, unused_cells, with_inner
 
@@ -134,7 +134,9 @@ def _stocked(shoot: Shoot) -> Iterator[Finding]:
     elsewhere = [held for container in shoot.containers for held in container.holds]
     elsewhere += (name for row in shoot.ingredients for name in row.substitutes)
     elsewhere += [*(shot.dish for shot in shoot.shots), *_articles(shoot)]
-    apart = made_apart(shoot)
+    # of a dish that is neither sold nor on hand no row of Ingredients is asked for
+    stocked = {key(row.called) for rows in (shoot.packs, shoot.lots) for row in rows}
+    apart = made_unseen(shoot) & stocked
     used = Named((name, name) for name in (*recipes, *elsewhere))
     cooked_with = [name for name in recipes if not shoot.is_dish(name)]
     for listed in map(named, (shoot.packs, shoot.ingredients, shoot.lots)):

@@ -207,6 +207,21 @@ def test_rows__of_a_dish_that_is_on_hand_count() -> None:
     assert 'found "bread", which the recipes make, ' in said
 
 
+@pytest.mark.parametrize(
+    ("whole", "candidates"), [(True, 1), (False, 3)], ids=["whole batches", "picked"]
+)
+def test_rows__of_a_dish_that_is_made_by_itself(whole: bool, candidates: int) -> None:
+    """Nobody asks how long a bread keeps that is neither bought nor on hand: Dishes says so."""
+    rows = (
+        line("toast", "bread", "1 each", candidates=candidates),
+        Dish(name="bread", makes="1 each", whole_batches=whole),
+        Ingredient(name="bread", keeps_days=3),
+        Shot(dish="toast", purpose="hero"),
+    )
+    (said,) = told(*BREAD, *rows)
+    assert 'found "bread", which the recipes make, ' in said
+
+
 def test_rows__of_parts_that_nobody_uses() -> None:
     """A lemon whose juice is in no recipe is not cut, and its pack is not bought."""
     lemon = (part("lemon", "lemon juice", "40 ml"), pack("lemon", "1 each", "0.5"))
