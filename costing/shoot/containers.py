@@ -99,13 +99,12 @@ class Held(NamedTuple):
 
     Whether it has begun to need control says the recipe: what is in a dish counts as begun. A
     dish finished with a holding class of its own has given it to all that is in it. A dish that may
-    have been bought ready has more in it than its recipe says, and no clock of its own.
+    have been bought ready has more in it than its recipe says, and no clock of its own: ``None``.
     """
 
     name: str | None
-    begun: bool
+    begun: bool | None
     dish_class: HoldingClass | None = None
-    bought_ready: bool = False
 
 
 def sold_ready(shoot: Shoot) -> frozenset[str]:
@@ -153,7 +152,7 @@ class Contents:
 
     def _classed(self, container: Container) -> Container:
         """A container with what starts its clock, from the holding classes of what it holds."""
-        inside = {one for one in self._inside(container, frozenset()) if not one.bought_ready}
+        inside = {one for one in self._inside(container, frozenset()) if one.begun is not None}
         if not inside:
             return container
         kinds: set[EventKind] = set()
@@ -254,7 +253,7 @@ class Contents:
         finished = finished and first <= min((line.step for line in own), default=0)
         seen, sold = {key(dish)}, sold_ready(self._shoot)
         if finished and key(dish) in sold:
-            yield Held(self._shoot.recipes.spelling(dish), begun=True, bought_ready=True)
+            yield Held(self._shoot.recipes.spelling(dish), begun=None)
         of_class = self._class_of(dish) if finished else None
         lines = deque(
             (n, of_class) for n in own if first <= n.step and (last is None or n.step <= last)
@@ -269,7 +268,7 @@ class Contents:
             elif key(name) not in seen:
                 seen.add(key(name))
                 if key(name) in sold:
-                    yield Held(name, begun=True, bought_ready=True)
+                    yield Held(name, begun=None)
                 inner = outer or self._class_of(name)
                 lines.extend((n, inner) for n in self._shoot.recipes[name])
 
@@ -312,7 +311,7 @@ class Contents:
             for held in self._of_dish(row.name):
                 name = held.name or ""
                 if (
-                    not held.bought_ready
+                    held.begun is not None
                     and self._shoot.ingredient(name).holding_class is HoldingClass.ALWAYS
                 ):
                     place = row.at("Holding class")

@@ -56,6 +56,10 @@ EQUIVALENT = {
         "split",
         "amount > self.stock + bought -> amount >= self.stock + bought",
     ): "nothing beyond the two is as much more of the stock as none",
+    **dict.fromkeys(
+        [("shoot/containers.py", within, "True -> False") for within in ("_named", "_of_part")],
+        "what nobody knows has no class, so that its clock runs from the log, begun or not",
+    ),
     ("holding/reasons.py", "_day_words", "0 -> 1"): (
         "days of food are counted only by a rule that has days"
     ),
