@@ -250,7 +250,11 @@ def test_left__every_shot_with_what_is_behind_it(folder: Path) -> None:
     steps of 50 g 250 g, at 1.89 a kg 0.47.
     """
     typed("log", "S2", "taken", "--at", "10:40")
-    typed("log", "leek", "counted", "900 g", "--at", "10:50")
+    counted = typed("log", "leek", "counted", "900 g", "--at", "10:50").output.splitlines()
+    assert counted[2:4] == [
+        "S1: 0 more, 0 taken of 1; the next lacks leek 211 g.",
+        "S2: 1 more, 1 taken of 2; the next lacks leek 211 g.",
+    ]
     found = typed("left")
     assert found.exit_code == 0, found.output
     said = found.output.splitlines()

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import pytest
 
+from costing.buying.messages import price_missing
 from costing.findings import Finding, Grade, Place
 from costing.listing import counted, in_order, merged, row_words, summed_up, together
 
@@ -73,14 +74,22 @@ NAMED = [finding(f"E{row}", name=name) for row, name in enumerate("abcdefgh", st
         (NAMED[:7], "a, b, c and 4 more (rows 4 to 10)"),
         ([NAMED[0], finding("E9", name="salt (fine)")], "a (E4) and salt (fine)"),
         ([finding("E4"), finding("E5")], "E4 and E5"),
+        ([finding(f"E{row}") for row in range(4, 11)], "rows 4 to 10"),
     ],
-    ids=["two", "six", "seven", "a name with brackets", "rows without a name"],
+    ids=["two", "six", "seven", "a name with brackets", "rows without a name", "many of them"],
 )
 def test_together__up_to_six_are_named_with_their_cells(same: list[Finding], said: str) -> None:
     """Of more the first three are named, and all by their rows."""
     (one,) = together(same)
     assert one.found == f"a blank: {said}"
     assert (one.place.row, one.place.name) == (4, "")
+
+
+def test_together__many_rows_that_no_sheet_has_are_counted() -> None:
+    """Of a shoot that was built in code: names, and no rows to be named."""
+    places = [Place("Packs", None, "", "Price", name) for name in "abcdefg"]
+    (one,) = together([price_missing(place, place.name) for place in places])
+    assert one.found == "no price for a, b, c and 4 more"
 
 
 def test_together__errors_and_other_columns_stay_apart() -> None:
