@@ -13,6 +13,7 @@ if TYPE_CHECKING:
     from costing.shoot import Shoot
 
 WORKBOOKS = (".xlsx", ".xlsm")
+RECIPES = (".txt", ".json", ".jsonld")
 
 EVENING = 20
 """From then on a shoot that is logged may go on past midnight. [hour of the day]"""
@@ -45,6 +46,12 @@ def workbooks_in(folder: Path, *, deep: bool = False) -> list[Path]:
 def workbook_named(file: Path | None) -> Path:
     """The file named, with or without its ending, or the only workbook of the folder."""
     if file is not None:
+        if file.suffix.casefold() in RECIPES and file.is_file():
+            new = typed(file.with_suffix(WORKBOOKS[0]))
+            raise Stop(
+                f"{file}: found a text, expected a workbook. If it is a recipe, a workbook of it "
+                f"is made by: costing new {new} --recipe {typed(file)}"
+            )
         return file if file.is_file() else _that_is_there(file) or file
     here = workbooks_in(Path())
     if len(here) == 1:

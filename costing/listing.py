@@ -118,10 +118,12 @@ def _of_all(group: list[Finding]) -> Finding:
 
 def _named_together(group: list[Finding]) -> str:
     """The names of what lacks the same: all of a few, of many the first and their rows."""
+    bare = dict.fromkeys(one.place.name if one.lack is None else one.lack.name for one in group)
+    if len({one.place for one in group}) == 1:  # all lack it for the sake of one cell
+        return choice_words(bare, most=NAMED_TOGETHER, last="and")
     names = dict.fromkeys(map(_named, group))
     if len(names) <= NAMED_TOGETHER:
         return choice_words(names, most=NAMED_TOGETHER, last="and")
-    bare = dict.fromkeys(one.place.name if one.lack is None else one.lack.name for one in group)
     listed = choice_words(filter(None, bare), most=NAMED_FIRST, last="and")
     rows = row_words([one.place.row for one in group if one.place.row])
     return f"{listed} ({rows})" if listed and rows else listed or rows

@@ -163,3 +163,15 @@ def test_quiet__may_stand_in_every_command(folder: Path) -> None:
     assert typed("list", "--quiet").output == typed("list").output
     for command in main.commands.values():
         assert any("--quiet" in option.opts for option in command.params), command.name
+
+
+@pytest.mark.parametrize("command", ["check", "estimate", "list", "left"])
+def test_command__of_a_recipe_says_how_a_workbook_of_it_is_made(folder: Path, command: str) -> None:
+    """It is no workbook that a spreadsheet program could save."""
+    (folder / "my soup.txt").write_text("Soup\n\n1 leek\n", encoding="utf-8")
+    result = typed(command, "my soup.txt")
+    assert (result.exit_code, result.output) == (
+        2,
+        "my soup.txt: found a text, expected a workbook. If it is a recipe, a workbook of it is "
+        'made by: costing new "my soup.xlsx" --recipe "my soup.txt"\n',
+    )

@@ -197,16 +197,16 @@ def life_unknown(names: str, state: str = "") -> Words:
     )
 
 
-@message("no trip in time", Grade.WARNING)
+@lack("no trip in time", Grade.WARNING)
 def no_trip_in_time(good: str, shop: str, needed: str, by: str, thaw: int, opens: str) -> Words:
-    """Something for which no shop is open early enough."""
+    """Something for which no shop is open early enough, or several things."""
     thawed = f", {thaw} day{'' if thaw == 1 else 's'} before to thaw," if thaw else ""
     where = f"{shop} is" if shop else "the shops are"
     return Words(
         f"{good} for {needed}{thawed} while {where} open from {opens} on",
         f"a day on or before {by}",
         "Write such a day into Shopping date, or a row for the shop on the sheet Trips; the list "
-        f"counts it as fetched by {by}, which nobody has planned.",
+        f"counts that as fetched by {by}, which nobody has planned.",
     )
 
 

@@ -12,7 +12,7 @@ from typing import TYPE_CHECKING, Any
 
 import click
 
-from costing.asked import Stop, instant_asked, now_there, typed, workbooks_in
+from costing.asked import RECIPES, Stop, instant_asked, now_there, typed, workbooks_in
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterable, Iterator
@@ -217,7 +217,6 @@ def write_file(path: Path, data: bytes) -> None:
         ) from None
 
 
-RECIPES = (".txt", ".json", ".jsonld")
 RESULT = "to_buy"
 """Mark of the result sheet that says that a workbook was worked out before."""
 

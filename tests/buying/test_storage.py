@@ -128,8 +128,23 @@ def test_message__no_trip_in_time() -> None:
         "the shops are open from 2031-05-09 on, expected a day on or before 2031-05-06 "
         "[no trip in time]\n"
         "  Write such a day into Shopping date, or a row for the shop on the sheet Trips; the list "
-        "counts it as fetched by 2031-05-06, which nobody has planned."
+        "counts that as fetched by 2031-05-06, which nobody has planned."
     )
+
+
+def test_message__no_trip_in_time_of_several_is_one_with_their_names() -> None:
+    """Both are of the one cell; another day is another message."""
+    shoot = completed(
+        shoot_of(
+            *(line("roast", "bird", "1 each"), line("roast", "rub", "10 g")),
+            *(pack("bird", "1 each", "40", shop="Mill"), pack("rub", "50 g", "3", shop="Mill")),
+            *(Episode(name="E1", shoot_date=may(10)), Trip(shop="Mill", day=may(12))),
+            Shot(dish="roast"),
+        )
+    )[0]
+    told = merged([], check_dates(books_of_shoot(shoot).purchases, shoot))
+    told = [one for one in told if one.code == "no trip in time"]
+    assert [one.found.partition(" while")[0] for one in told] == ["bird and rub for 2031-05-10"]
 
 
 def test_message__no_trip_in_time_is_about_the_first_day() -> None:
