@@ -309,6 +309,11 @@ def _one_of_each_cut(rows: Iterable[HouseholdMeasure]) -> list[HouseholdMeasure]
     return list(best.values())
 
 
+def _cut_up(match: Match) -> bool:
+    """Whether a name says that the food was cut up."""
+    return match.how == "form" and not INTACT_FORMS.issuperset(match.forms)
+
+
 def _keeps(*, opened: bool, column: str) -> Filler:
     """A filler for the days from purchase, or from opening.
 
@@ -321,8 +326,8 @@ def _keeps(*, opened: bool, column: str) -> Filler:
         rows: list[StorageDays] = [
             row for row in about.storage_days if (row.counted_from == "opening") is opened
         ]
-        if match.how == "form" and not INTACT_FORMS.issuperset(match.forms):
-            return None  # what was cut up keeps for less
+        if _cut_up(match):
+            return None  # it keeps for less
         usual = from_rows(column, (row for row in rows if row.fills))
         if usual:
             other = from_rows(column, (row for row in rows if not row.fills))
@@ -341,8 +346,7 @@ def _holding_class(about: Published, match: Match, _: str) -> Filled | None:
     row = about.holding
     if row is None:
         return None
-    cut_up = match.how == "form" and not INTACT_FORMS.issuperset(match.forms)
-    if cut_up and row.holding_class == "when cut":
+    if _cut_up(match) and row.holding_class == "when cut":
         return None  # the name says that it is cut: it counts as always until the user decides
     doubt = "doubtful" if row.doubtful else ""
     return Filled(

@@ -66,6 +66,12 @@ EQUIVALENT = {
     ("reference/pieces.py", "AGREEMENT", "5 -> 6"): (
         "no two published values of a food and a column lie between 5 and 6 % apart"
     ),
+    (
+        "reference/filling.py",
+        "kept_as",
+        "min(from_rows('State', rows), key=lambda one: one.number, default=None) -> "
+        "max(from_rows('State', rows), key=lambda one: one.number, default=None)",
+    ): "no food has two lives from its purchase in one place",
     ("reference/tables.py", "_untrimmed_groups", "0 -> 1"): (
         "every published trim yield has a value, and neither of the two would be 100"
     ),

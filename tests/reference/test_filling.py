@@ -191,7 +191,9 @@ def test_fill__a_piece_of_one_weight_fills() -> None:
 @pytest.mark.source("usda-sr28", "WEIGHT NDB 01123: large 50, medium 44; NDB 11282: medium 110")
 @pytest.mark.parametrize(("name", "grams"), [("egg", 44), ("onion", 110), ("courgette", 196)])
 def test_fill__the_medium_size_is_meant_where_none_is_named(name: str, grams: int) -> None:
-    assert one(name, "Grams per piece").value == grams
+    sold, counted = fill(name, "Grams per piece", sold_each=True), one(name, "Grams per piece")
+    assert sold == counted
+    assert counted.value == grams
 
 
 @pytest.mark.source("usda-sr28", "WEIGHT NDB 09200 Seq 4: 1 fruit (2-5/8 in dia) = 131 g")
