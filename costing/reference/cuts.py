@@ -96,6 +96,5 @@ def published_forms() -> Mapping[str, frozenset[str]]:
 
 def published_form(word: str, known: frozenset[str]) -> str:
     """The word of the tables for a form or piece of a food, ``""`` when none is published."""
-    if word not in FORM_WORDS | PIECE_WORDS and word not in TABLE_PIECES:
-        return ""
-    return next((one for one in TABLE_PIECES.get(word, (word,)) if one in known), "")
+    words = TABLE_PIECES.get(word) or ((word,) if word in FORM_WORDS | PIECE_WORDS else ())
+    return next((one for one in words if one in known), "")

@@ -132,7 +132,7 @@ class Placer:
         rows = {row: row for row in range(1, block.header)}
         rows[block.header] = sheet.header_row
         data = [r for r in range(block.header + 1, block.body + 1) if r not in block.typed]
-        if not sheet.key_columns or not sheet.header_row:
+        if not sheet.key_columns:
             rows |= {row: sheet.header_row + n for n, row in enumerate(data, 1)}
         else:
             rows |= self._rows_by_key(data)

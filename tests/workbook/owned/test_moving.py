@@ -134,6 +134,13 @@ def test_formula_beside__is_written_with_the_prefixes_of_its_sheet() -> None:
     assert list_after(data, LINES[::-1])["F6"].value == "=C6*2"
 
 
+def test_array_formula_of_one_cell_beside__is_over_its_cell_wherever_the_row_goes() -> None:
+    """Leek stands in row 4, and in row 6 of the next run."""
+    data = with_cells({4: '<c r="F4"><f t="array" ref="F4">SUM(C4*{2,3})</f><v>5</v></c>'})
+    formula = list_after(data, LINES[::-1])["F6"].value
+    assert (formula.ref, formula.text) == ("F6:F6", "=SUM(C6*{2,3})")
+
+
 def test_cell_without_an_address__stands_behind_the_one_before_it() -> None:
     """ISO/IEC 29500-1, 18.3.1.4: the address of a cell is optional."""
     three = '<c r="E4"><v>7</v></c><c><v>8</v></c><c t="inlineStr"><is><t>mine</t></is></c>'

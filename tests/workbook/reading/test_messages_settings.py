@@ -104,6 +104,17 @@ CASES = [
         id="place unknown: a state alone",
     ),
     pytest.param(
+        add("Settings", "Place", "Fairyland, North"),
+        [
+            'Settings!B7 (row "Place", column "Value"): found the text "Fairyland, North", '
+            "expected a country, and its state where it matters, such as France or United States, "
+            "California [place unknown]\n"
+            "  Where it has no rules here, leave it blank and fill Holding rules and Allergen "
+            "list. Until then it counts as blank."
+        ],
+        id="place unknown: a country with a state",
+    ),
+    pytest.param(
         put("Settings!B6", 24),
         [
             'Settings!B6 (row "Room temperature", column "Value"): found 24 without a unit,'

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from pathlib import Path
 
+import pytest
 from changes import add, put
 from good_workbook import good_workbook, read
 from tree_files import TREE
@@ -12,6 +13,19 @@ from costing.estimating import estimate
 from costing.workbook.demo import DEMO_ROWS, TART
 from costing.workbook.reading import read_workbook
 from costing.workbook.template import template_bytes
+
+
+@pytest.mark.parametrize("numbers", [(2, 2, 2), (None, 1, 1), (1, None, 1), (0, 2, None)])
+def test_times__of_which_none_is_above_the_next_rise(
+    numbers: tuple[int | None, ...], tmp_path: Path
+) -> None:
+    """Times, likeliest of the three, may be the fewest or the most as well; blank it is 1."""
+    fewest, times, most = numbers
+    book = good_workbook()
+    add("Shoot plan", "S3", None, "leek soup", "retake", "1", None, times, fewest, most)(book)
+    shoot, said = read(book, tmp_path)
+    assert said == []
+    assert (shoot.shots[-1].fewest, shoot.shots[-1].most) == (fewest, most)
 
 
 def _printed_plan() -> list[dict[str, str]]:
