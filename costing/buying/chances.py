@@ -65,16 +65,10 @@ class Chances:
         return _at_least(times_of(shot), taken)
 
     @cached_property
-    def _root(self) -> dict[int, int]:
-        """The first shot of the copies that each shot continues with: it names its group."""
-        shots = self.shoot.shots
-        return {number: [*back_from(number, shots)][-1] for number in range(len(shots))}
-
-    @cached_property
     def _members(self) -> dict[int, list[int]]:
-        """The shots of each group."""
+        """The shots of each group, which has the name of the shot that begins the copy."""
         members: dict[int, list[int]] = {}
-        for number, root in self._root.items():
+        for number, root in enumerate(self.forest.first):
             members.setdefault(root, []).append(number)
         return members
 
@@ -259,7 +253,7 @@ class Chances:
         extra: Mapping[int, Fraction] | None = None,
     ) -> Fitting | None:
         """What is to fit when a shot is taken so often in all; ``None`` where nothing can lack."""
-        root, besides = self._root[number], extra or {}
+        root, besides = self.forest.first[number], extra or {}
         if (number, times) not in self._asked:
             self._asked[number, times] = self._changed(root, {number: times})
         group, may_lack = self._asked[number, times]

@@ -214,8 +214,7 @@ class _Plans:
     def __init__(self, shoot: Shoot, caps: Mapping[int, int]) -> None:
         self.shoot, self.shots = shoot, shoot.shots
         self.forest = Forest(shoot.shots)
-        self.times = [self.forest.times(n, caps) for n in range(len(self.shots))]
-        self._caps = caps
+        self.times = self.forest.times_of(range(len(self.shots)), caps)
         self._takes_apart = {
             (key(line.dish), line.step)
             for line in shoot.lines
@@ -241,7 +240,9 @@ class _Plans:
         whole = {n for n in shots if self._leaves_a_copy(n)}
         leaving = sorted(whole, key=lambda n: (-self._last[n], n))
         timed = all(self.shots[n].starts for n in shots)
-        pairs = [(p, c) for p in leaving for c in begun if p != c and self._far_enough(p, c)]
+        first = self.forest.first  # a copy does not continue in the shot that begins it
+        pairs = [(p, c) for p in leaving for c in begun if first[p] != c]
+        pairs = [(p, c) for p, c in pairs if self._far_enough(p, c)]
         in_order = [(p, c) for p, c in pairs if self._in_order(p, c, timed=timed)]
         if not in_order:
             return []
@@ -267,30 +268,32 @@ class _Plans:
 
     def _saved(self, sources: Mapping[int, int]) -> dict[int, tuple[int, int]]:
         """By shot its source and how many copies fewer are begun, one after the other."""
-        # counted at the first shot of each copy: what one saves hangs on those added before it
         saved: dict[int, tuple[int, int]] = {}
-        takers = {number: list(found) for number, found in self.forest.takers.items()}
-        roots: dict[int, int] = {}
-
-        def times(number: int) -> int:
-            own = self._caps.get(number, self.shots[number].times)
-            return max(own, sum(map(times, takers.get(number, ()))))
-
-        def root(number: int) -> int:
-            source = roots.get(number, self.shots[number].source)
-            return number if source is None else root(source)
-
+        times, takers = dict(self.times), self.forest.takers.items()
+        needed = {number: sum(times[one] for one in found) for number, found in takers}
         for shot in sorted(sources):
-            source = sources[shot]
-            first = root(source)
-            before = times(first) + times(shot)
-            takers.setdefault(source, []).append(shot)
-            fewer = before - times(first)
-            if fewer > 0:
-                saved[shot], roots[shot] = (source, fewer), source
-            else:
-                takers[source].remove(shot)
+            before = [sources[shot]]
+            while (source := self._source(before[-1], saved)) is not None:
+                before.append(source)
+            if before[-1] == shot:
+                continue  # it would continue with its own copy
+            # counted at the first shot of the copy: what one saves hangs on those added before it
+            more, changed = times[shot], dict[int, tuple[int, int]]()
+            for at in before:
+                of_takers = needed.get(at, 0) + more
+                changed[at] = of_takers, max(times[at], of_takers)
+                more = changed[at][1] - times[at]
+                if not more:
+                    break
+            if more < times[shot]:
+                saved[shot] = sources[shot], times[shot] - more
+                for at, (of_takers, own) in changed.items():
+                    needed[at], times[at] = of_takers, own
         return saved
+
+    def _source(self, number: int, saved: Mapping[int, tuple[int, int]]) -> int | None:
+        """The shot whose copy a shot continues with, those that are suggested included."""
+        return saved[number][0] if number in saved else self.shots[number].source
 
     def _whole(self, number: int) -> bool:
         """Whether a shot shows a whole dish, and not only what some steps add."""

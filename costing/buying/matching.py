@@ -47,27 +47,28 @@ def largest_matching(
     reaches: dict[Left, list[Right]] = {}
     for one, other in allowed:
         reaches.setdefault(one, []).append(other)
-    open_right, matched = dict(right), dict[tuple[Left, Right], int]()
+    open_right = dict(right)
+    matched: dict[Right, dict[Left, int]] = {other: {} for other in right}
     for first, number in left.items():
         rest = number
         while rest and (path := _path(first, reaches, open_right, matched)):
             back = [(two[0], one[1]) for one, two in pairwise(path)]
             # each pair of the path is matched once more, each between two of them once less
-            times = min(rest, open_right[path[-1][1]], *(matched[pair] for pair in back))
-            for pair in path:
-                matched[pair] = matched.get(pair, 0) + times
-            for pair in back:
-                matched[pair] -= times
+            times = min(rest, open_right[path[-1][1]], *(matched[b][a] for a, b in back))
+            for a, b in path:
+                matched[b][a] = matched[b].get(a, 0) + times
+            for a, b in back:
+                matched[b][a] -= times
             open_right[path[-1][1]] -= times
             rest -= times
-    return {pair: times for pair, times in matched.items() if times}
+    return {(a, b): times for b, of in matched.items() for a, times in of.items() if times}
 
 
 def _path(
     first: Left,
     reaches: Mapping[Left, list[Right]],
     open_right: Mapping[Right, int],
-    matched: Mapping[tuple[Left, Right], int],
+    matched: Mapping[Right, Mapping[Left, int]],
 ) -> list[tuple[Left, Right]]:
     """Pairs from one on the left to one on the right that is still open; none is no path."""
     came: dict[Right, tuple[Left, Right | None]] = {}
@@ -87,8 +88,8 @@ def _path(
                     path.insert(0, (by, at))
                     at = earlier
                 return path
-            for (taker, taken), times in matched.items():
-                if taken == other and times and taker not in seen:
+            for taker, times in matched[other].items():
+                if times and taker not in seen:
                     seen.add(taker)
                     waiting.append((taker, other))
     return []

@@ -342,6 +342,13 @@ class Forest:
                 takers.setdefault(shot.source, []).append(number)
         return takers
 
+    @cached_property
+    def first(self) -> list[int]:
+        """The shot that begins the copy in each, by their places in the plan."""
+        roots = (number for number, shot in enumerate(self.shots) if shot.source is None)
+        found = {at: root for root in roots for at in self.takers_first([root])}
+        return [found[number] for number in range(len(self.shots))]
+
     def takers_first(self, shots: Iterable[int]) -> list[int]:
         """Shots and all that continue with their copies, each behind those that take over."""
         found: dict[int, None] = {}
