@@ -7,7 +7,7 @@ shot then looks only at what its own copies change and at what may lack.
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Hashable, Iterable, Mapping, Sequence
 from fractions import Fraction
 from functools import cached_property
 from itertools import product
@@ -108,6 +108,19 @@ class Chances:
                 for at in touched:
                     wanting.setdefault(at, []).append(number)
         return wanting
+
+    def asked_alike(self, number: int) -> Hashable:
+        """What a shot has in common with others of which everything asked here has one answer.
+
+        Those are shots that share no copies and of which it is certain what they use.
+        """
+        first = self.forest.first[number]
+        if len(self._members[first]) > 1 or not self._groups[first].is_certain:
+            return number
+        # what is drawn names the episode too
+        draws = frozenset(self.supplies.per_time[number].items())
+        so_far, taken = self.day.so_far.of(number), self.day.taken(number)
+        return draws, so_far, taken, self.day.is_over(number), self.numbers(number)
 
     def left_out(self, number: int) -> tuple[str, ...]:
         """Ingredients a shot takes of which nothing says how much there is."""

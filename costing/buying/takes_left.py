@@ -11,7 +11,7 @@ accepted chance, and no less surely than without it.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Hashable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from fractions import Fraction
 from functools import cached_property
@@ -185,8 +185,15 @@ class Outlook:
     @cached_property
     def takes_left(self) -> tuple[TakesLeft, ...]:
         """For every shot of a dish, in the order of the plan."""
-        shots = enumerate(self.shoot.shots)
-        return tuple(self._of(n) for n, shot in shots if self.shoot.is_dish(shot.dish))
+        found: list[TakesLeft] = []
+        of_alike: dict[Hashable, TakesLeft] = {}
+        for number, shot in enumerate(self.shoot.shots):
+            if self.shoot.is_dish(shot.dish):
+                alike = self.chances.asked_alike(number)
+                if alike not in of_alike:
+                    of_alike[alike] = self._of(number)
+                found.append(replace(of_alike[alike], number=number))
+        return tuple(found)
 
     def _of(self, number: int) -> TakesLeft:
         """The takes that are left of one shot."""
