@@ -17,10 +17,10 @@ from costing.buying.shopping import Purchase, Shopping
 from costing.buying.till import money_digits, visit_costs
 from costing.buying.values import Totals, Values, shots_not_counted, told_of, totals_of, values_of
 from costing.findings import Finding
-from costing.names import key
+from costing.names import Named, by_name, key
 from costing.quantities import Dimension, money_text
 from costing.reference import comes_trimmed
-from costing.shoot import Shoot
+from costing.shoot import LeftOut, Shoot, Shot
 
 
 @dataclass(frozen=True)
@@ -71,16 +71,33 @@ class Books:
 
     def left_out_of(self, episode: str) -> tuple[str, ...]:
         """What an episode's share of the money leaves out, in words; nothing when complete."""
-        known = _named(self.purchases, self.values)
-        rows = [row for row in self.shoot.left_out if row.in_totals and not told_of(row, known)]
-        own = [shot for shot in self.shoot.shots if key(shot.episode) == key(episode)]
-        rows += shots_not_counted(self.shoot, own)
+        own = self._shots_by_episode.get(episode, ())
+        rows = [*self._rows_left_out, *shots_not_counted(self.shoot, own)]
         missing = [f"{row.what} ({row.place})" for row in rows]
+        for why, episodes in self._not_known:
+            if episode in episodes:
+                missing.append(why)
+        return tuple(dict.fromkeys(missing))
+
+    @cached_property
+    def _shots_by_episode(self) -> Named[list[Shot]]:
+        return by_name((shot.episode, shot) for shot in self.shoot.shots)
+
+    @cached_property
+    def _rows_left_out(self) -> list[LeftOut]:
+        """Rows of any episode that are left out of the totals."""
+        known = _named(self.purchases, self.values)
+        return [row for row in self.shoot.left_out if row.in_totals and not told_of(row, known)]
+
+    @cached_property
+    def _not_known(self) -> list[tuple[str, set[str]]]:
+        """What is missing of the purchases, in words, and of which episodes."""
+        found = []
         for purchase, values in zip(self.purchases, self.values, strict=True):
             need, named = purchase.need, [*values.bought_missing, *values.used_missing]
-            if named and episode in need.users:
-                missing += [why for why in named if episode in need.unknown.get(why, {episode})]
-        return tuple(dict.fromkeys(missing))
+            users = need.users if named else set()
+            found += [(why, users & need.unknown.get(why, users)) for why in named]
+        return found
 
 
 def books_of(shoot: Shoot, *, every_take: bool = False, seconds: float = TIME_LIMIT) -> Books:

@@ -8,7 +8,7 @@ from datetime import date
 from costing.findings import Finding, Place
 from costing.kitchen import Line, Measured, Part
 from costing.listing import row_words
-from costing.names import Named, food_key, is_water, key, nearest
+from costing.names import Named, by_name, food_key, is_water, key, nearest
 from costing.quantities.fields import FromRow
 from costing.shoot import messages
 from costing.shoot.copies import NOTHING
@@ -62,13 +62,10 @@ def _tax(shoot: Shoot) -> Iterator[Finding]:
 
 def _calls(shoot: Shoot) -> Iterator[Finding]:
     """Episodes whose first shot starts before the call."""
+    timed = by_name((shot.episode, (shot.starts, shot.label)) for shot in shoot.shots if shot.starts)
     for episode in shoot.episodes:
-        timed = [
-            (shot.starts, shot.label)
-            for shot in shoot.shots
-            if shot.starts and key(shot.episode or episode.name) == key(episode.name)
-        ]
-        start, label = min(timed, default=(None, ""))
+        of_all = timed.get("", ())  # no episode is named
+        start, label = min([*timed.get(episode.name, ()), *of_all], default=(None, ""))
         call = episode.call_time
         if start is not None and call is not None and start < call:
             yield messages.call_after_first_start(
