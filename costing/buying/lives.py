@@ -13,6 +13,7 @@ served by every pack.
 
 from __future__ import annotations
 
+from bisect import bisect_left, bisect_right
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date, timedelta
@@ -143,31 +144,29 @@ def ways(life: Life, trips: Sequence[date], days: Days, *, eve: bool = False) ->
     eve : bool
         Whether a trip serves only later days, because it is made after the day's shoot.
     """
-    dated = sorted({day for day in days.values() if day is not None})
-    undated = {name for name, day in days.items() if day is None}
-    found: list[Way] = []
+    on: dict[date, list[str]] = {}
+    undated = [name for name, day in days.items() if day is None]
+    for name, day in days.items():
+        if day is not None:
+            on.setdefault(day, []).append(name)
+    dated, found = sorted(on), list[Way]()
     for trip in trips:
         first = trip + timedelta(days=max(life.thaw, 1 if eve else 0))
-        openings: list[date | None] = [day for day in dated if day >= first]
+        openings: list[date | None] = [*dated[bisect_left(dated, first) :]]
         of_trip: list[Way] = []
         # loose goods are open from their trip on: on which day they are first used changes nothing
         for opening in (openings[:1] if life.loose else openings) or [None]:
             last = life.last_day(trip, opening)
-            served = {
-                name
-                for name, day in days.items()
-                if day is not None
-                and opening is not None
-                and opening <= day
-                and (last is None or day <= last)
-            }
-            used = opening if served else None
-            of_trip.append(Way(trip, used, last, frozenset(served | undated)))
-        found += (
-            one
-            for one in of_trip
-            if one.serves and not any(one.serves < other.serves for other in of_trip)
-        )
+            served: list[date] = []
+            if opening is not None:
+                end = len(dated) if last is None else bisect_right(dated, last)
+                served = dated[bisect_left(dated, opening) : end]
+            serves = frozenset(undated).union(*map(on.__getitem__, served))
+            # opened later, a pack lasts as long or longer: one before it can serve more only where
+            # both end alike, and the last that was not left out is then the first of those
+            if serves and not (of_trip and serves < of_trip[-1].serves):
+                of_trip.append(Way(trip, opening if served else None, last, serves))
+        found += of_trip
     return found
 
 

@@ -52,6 +52,7 @@ from costing.shoot.containers import Contents
 from costing.shoot.copies import Forest
 from costing.shoot.eating import WhoEats
 from costing.shoot.planning import Planned
+from costing.workbook.package.opc import without_collection
 
 if TYPE_CHECKING:
     import pandas as pd
@@ -154,6 +155,7 @@ class Estimate:
         return dict(self._tables)
 
     @cached_property
+    @without_collection()
     def _tables(self) -> dict[str, Table]:
         """Every result table by its key; one that is not made here has no row."""
         filled = self._allergens_filled

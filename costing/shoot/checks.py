@@ -62,7 +62,8 @@ def _tax(shoot: Shoot) -> Iterator[Finding]:
 
 def _calls(shoot: Shoot) -> Iterator[Finding]:
     """Episodes whose first shot starts before the call."""
-    timed = by_name((shot.episode, (shot.starts, shot.label)) for shot in shoot.shots if shot.starts)
+    started = [shot for shot in shoot.shots if shot.starts]
+    timed = by_name((shot.episode, (shot.starts, shot.label)) for shot in started)
     for episode in shoot.episodes:
         of_all = timed.get("", ())  # no episode is named
         start, label = min([*timed.get(episode.name, ()), *of_all], default=(None, ""))
