@@ -380,3 +380,41 @@ def test_law__advice_that_is_followed_brings_no_finding_and_is_not_given_again(s
         changed = followed(shoot, source, name, steps)
         assert all(name != again for _, again, _ in advised(changed))
         assert Counter(one.code for one in all_findings(changed)) <= before
+
+
+@pytest.mark.parametrize("sources", [("b", ""), ("d", "c", "", "")], ids=["one", "two"])
+def test_rows_above_their_source__never_continue_in_it(sources: tuple[str, ...]) -> None:
+    """The copies of the rows above are those of the rows below: they cannot begin there again.
+
+    Of one, a would take over from b and b from a; of two, a goes on with the copy of d and b with
+    that of c, and c would take over from a and d from b, each row before the other, in a circle.
+    """
+    lines = (line("cake", "flour", "100 g"), pack("flour", "100 g", "1"), sound("flour"))
+    shots = [
+        Shot(dish="cake", name=name, from_shot=source, purpose=Purpose.HERO)
+        for name, source in zip("abcd", sources, strict=False)
+    ]
+    shoot = shoot_of(*lines, *shots)
+    found = found_in(shoot)
+    assert len(found) == len(sources) // 2 - 1
+    whole = completed(shoot)[0]
+    changed = list(whole.shots)
+    for one in found:
+        changed[one.shot] = changed[one.shot].model_copy(
+            update={"from_shot": whole.shots[one.source].name}
+        )
+    again, _ = completed(whole.changed(shots=tuple(changed)))
+    assert [again.shots[one.shot].source for one in found] == [one.source for one in found]
+
+
+def test_thousand_shots__one_copy_could_go_through_all() -> None:
+    """Each of 1,000 shots a minute apart shows the dish whole: the first copy does for all."""
+    lines = (line("cake", "flour", "100 g"), pack("flour", "100 g", "1"), sound("flour"))
+    shots = [
+        Shot(dish="cake", name=f"S{n}", purpose=Purpose.HERO, starts=time(n // 60, n % 60))
+        for n in range(1_000)
+    ]
+    found = found_in(shoot_of(*lines, *shots))
+    assert [(one.source, one.shot, one.fewer) for one in found] == [
+        (n, n + 1, 1) for n in range(999)
+    ]
