@@ -271,9 +271,10 @@ class _Plans:
         saved: dict[int, tuple[int, int]] = {}
         times, takers = dict(self.times), self.forest.takers.items()
         needed = {number: sum(times[one] for one in found) for number, found in takers}
+        back = [shot.source for shot in self.shots]
         for shot in sorted(sources):
             before = [sources[shot]]
-            while (source := self._source(before[-1], saved)) is not None:
+            while (source := back[before[-1]]) is not None:
                 before.append(source)
             if before[-1] == shot:
                 continue  # it would continue with its own copy
@@ -286,14 +287,10 @@ class _Plans:
                 if not more:
                     break
             if more < times[shot]:
-                saved[shot] = sources[shot], times[shot] - more
+                saved[shot], back[shot] = (sources[shot], times[shot] - more), sources[shot]
                 for at, (of_takers, own) in changed.items():
                     needed[at], times[at] = of_takers, own
         return saved
-
-    def _source(self, number: int, saved: Mapping[int, tuple[int, int]]) -> int | None:
-        """The shot whose copy a shot continues with, those that are suggested included."""
-        return saved[number][0] if number in saved else self.shots[number].source
 
     def _whole(self, number: int) -> bool:
         """Whether a shot shows a whole dish, and not only what some steps add."""

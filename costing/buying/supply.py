@@ -112,7 +112,8 @@ class Supply:
         """What is used, less what there is: above 0 it does not fit. [base unit]"""
         if self.packs:
             return self._lacking_together(self._net(draws))
-        used = self.used(draws)
+        # of a season most episodes use nothing of it
+        used = {episode: amount for episode, amount in self.used(draws).items() if amount}
         if self.weights is None:
             return self.purchase.demand.wanted(used) - self.level
         return sum((self.weights[e] * amount for e, amount in used.items()), ZERO) - self.level

@@ -11,7 +11,7 @@ accepted chance, and no less surely than without it.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Hashable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from fractions import Fraction
 from functools import cached_property
@@ -185,15 +185,11 @@ class Outlook:
     @cached_property
     def takes_left(self) -> tuple[TakesLeft, ...]:
         """For every shot of a dish, in the order of the plan."""
-        found: list[TakesLeft] = []
-        of_alike: dict[Hashable, TakesLeft] = {}
-        for number, shot in enumerate(self.shoot.shots):
-            if self.shoot.is_dish(shot.dish):
-                alike = self.chances.asked_alike(number)
-                if alike not in of_alike:
-                    of_alike[alike] = self._of(number)
-                found.append(replace(of_alike[alike], number=number))
-        return tuple(found)
+        shots = enumerate(self.shoot.shots)
+        asked = {n: self.chances.asked_alike(n) for n, s in shots if self.shoot.is_dish(s.dish)}
+        of_alike = {one: n for n, one in asked.items()}
+        found = {one: self._of(n) for one, n in of_alike.items()}
+        return tuple(replace(found[one], number=n) for n, one in asked.items())
 
     def _of(self, number: int) -> TakesLeft:
         """The takes that are left of one shot."""
@@ -212,11 +208,8 @@ class Outlook:
         now = self.chances.chance(number, taken)
         others_lack = now.low < self.accepted
         only = touched if others_lack else None
-        least = (
-            max(self.accepted, self.chances.chance(number, taken, only).low)
-            if only
-            else self.accepted
-        )
+        kept = self.chances.chance(number, taken, only).low if only else self.accepted
+        least = max(self.accepted, kept)
 
         def fits(more: int) -> bool:
             return self.chances.chance(number, taken + more, only).low >= least

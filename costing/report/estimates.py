@@ -370,8 +370,7 @@ class Estimate:
             str(settings.allergen_list),
             sum(finding.grade is Grade.ERROR for finding in self.about_buying),
         )
-        days = list_days(self.list_lines, self.errand_list)
-        return phone_page(days, head, self.make_lines())
+        return phone_page(list_days(self.list_lines, self.errand_list), head, self.make_lines())
 
     def as_json(self) -> dict[str, Any]:
         """The estimate as plain objects for JSON."""
