@@ -56,14 +56,14 @@ def parts(path: Path) -> dict[str, bytes]:
 
 def test_demo__prints_list_money_and_holding_and_can_be_run_again(folder: Path) -> None:
     """38.64 bought, 31.34 used, 3.35 of it from the pantry, by the hand-worked shoot."""
-    first = typed("demo", "tart")
+    first = typed("demo", "shoots/tart")  # neither folder is there yet
     assert first.exit_code == 0, first.output
     for text in ("38.64 EUR", "31.34 EUR", "3.35 EUR", "2.25 kg", "discard", "12:05"):
         assert text in first.output
-    data = (folder / "tart" / DEMO_NAME).read_bytes()
-    again = typed("demo", "tart")
+    data = (folder / "shoots" / "tart" / DEMO_NAME).read_bytes()
+    again = typed("demo", "shoots/tart")
     assert again.exit_code == 0
-    assert (folder / "tart" / DEMO_NAME).read_bytes() == data
+    assert (folder / "shoots" / "tart" / DEMO_NAME).read_bytes() == data
 
 
 def test_estimate__of_the_demo_judges_bowls_as_last_logged_and_not_now(folder: Path) -> None:
@@ -229,7 +229,8 @@ def test_check__unreadable_gives_2(folder: Path) -> None:
     (folder / "plan.xlsx").write_text("hello")
     result = typed("check", "plan.xlsx")
     assert result.exit_code == 2
-    assert "[not a workbook]" in result.output
+    assert result.stdout == ""
+    assert "[not a workbook]" in result.stderr
 
 
 def test_list__by_shop_and_as_csv(plan: Path) -> None:
@@ -355,7 +356,7 @@ def test_file_left_out__the_only_workbook_is_taken(plan: Path) -> None:
 def test_file_left_out__none_there_is_told(folder: Path) -> None:
     result = typed("list")
     assert result.exit_code == 2
-    assert result.output == (
+    assert result.stderr == (
         "This folder holds no workbook; name one: costing estimate plan.xlsx\n"
     )
 
@@ -393,7 +394,7 @@ def test_own_fault__is_told_without_a_traceback(
     monkeypatch.setattr(costing.cli.answers, "estimated", broken)
     result = typed("check", plan)
     assert result.exit_code == 2
-    assert result.output == (
+    assert result.stderr == (
         "costing met a fault of its own (KeyError: 'leek'). Your own cells are as they were. "
         "Please report this line; with COSTING_TRACEBACK=1 set the whole story is printed.\n"
     )
