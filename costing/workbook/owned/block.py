@@ -222,8 +222,9 @@ def _judge_rows(mark: Mark, block: Block, cells: Cells) -> None:
     the lowest of them, as rows are mostly typed at the foot.
     """
     more = max(block.body - block.header - mark.table_rows, 0) if mark.table_rows else 0
+    inside = range(block.header + 1, block.body + 1)
     if not mark.rows:
-        block.typed = list(range(block.body - more + 1, block.body + 1))
+        block.typed = list(inside[len(inside) - more :])
         return
     user_columns = [column for column in mark.user_columns if column <= block.width]
     block_cells = without_user_cells(
@@ -233,8 +234,7 @@ def _judge_rows(mark: Mark, block: Block, cells: Cells) -> None:
     rows = [row for row in range(1, block.bottom + 1) if row not in totals]
     checks = row_checks(block_cells, rows=rows, width=block.width)
     strange = strange_rows(dict(zip(rows, checks, strict=True)), mark.rows)
-    inside = [row for row in strange if block.header < row <= block.body]
-    block.typed = inside[-more:] if more else []
+    block.typed = [row for row in strange if row in inside][-more:] if more else []
     block.edited = [row for row in strange if row not in block.typed]
 
 

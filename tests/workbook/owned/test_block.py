@@ -59,6 +59,8 @@ def test_row_typed_at_the_foot_of_a_list_without_checksums__stands_below() -> No
         page.tables["tToBuy"].ref = "A3:D2504"
 
     data = splice(zipped(plain()), [many]).data
+    nothing_typed = sheet_after(splice(data, [to_buy()]))
+    assert column(nothing_typed, "B")[3:] == ["leek", "cream", "=salt"]
     spliced = splice(edited_by(typed, data), [to_buy()])
     page = sheet_after(spliced)
     assert column(page, "B")[3:] == ["leek", "cream", "=salt", None, "candles"]
