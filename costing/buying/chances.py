@@ -132,6 +132,9 @@ class Chances:
         """What the shots of a group may use, some of them taken a given number of times."""
         members = self._members[root]
         every = [certain(fixed[n]) if n in fixed else self.numbers(n) for n in members]
+        if all(len(one.chances) == 1 for one in every):  # one way is not told from others
+            numbers = {n: one.chances[0][0] for n, one in zip(members, every, strict=True)}
+            return ShotGroup(((1, self._use(members, numbers)),))
         ways: dict[tuple[tuple[Drawn, Fraction], ...], int] = {}
         # shots of one group share copies, so that their numbers are combined; groups only add up
         for way in product(*map(_weighed, every)):

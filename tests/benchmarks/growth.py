@@ -228,10 +228,8 @@ def one_in_another(count: int) -> Shoot:
     """So many bowls, each emptied into the next."""
     whole = bowls(count)
     first, *others = whole.containers
-    inner = [first.name, *(one.name for one in others)]
-    outer = [
-        one.model_copy(update={"holds": (name,)}) for one, name in zip(others, inner, strict=False)
-    ]
+    pairs = zip(whole.containers, others, strict=False)
+    outer = [one.model_copy(update={"holds": (inner.name,)}) for inner, one in pairs]
     return whole.changed(containers=(first, *outer))
 
 
