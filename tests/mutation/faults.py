@@ -60,6 +60,9 @@ EQUIVALENT = {
         [("shoot/containers.py", within, "True -> False") for within in ("_named", "_of_part")],
         "what nobody knows has no class, so that its clock runs from the log, begun or not",
     ),
+    ("day_server.py", "own_address", "9 -> 10"): (
+        "the way to an address is the same for each of its ports, and nothing is sent to it"
+    ),
     ("holding/reasons.py", "_day_words", "0 -> 1"): (
         "days of food are counted only by a rule that has days"
     ),
