@@ -117,15 +117,15 @@ class WhoEats:
             count = len(shot.eaters) or shot.eater_count
             if not self.shoot.is_dish(shot.dish) or not (shot.is_eaten or count):
                 continue
-            inside = self._in_shot(shot)
+            shown = self._in_shot(shot)
             # whom somebody names as eaters eat of it, unless Eaten itself says no
             barred = "the plan says that it is not eaten" if shot.eaten is False else ""
             what = self.shoot.shot_name(shot)
-            rows = [self._eats(p, what, inside, barred) for p in self._people.values()]
+            rows = [self._eats(p, what, shown, barred) for p in self._people.values()]
             yield from rows
             if count:
                 yield self._servings(shot, what, rows, count)
-                self._check_avoided(shot, inside, rows)
+                self._check_avoided(shot, shown, rows)
 
     def _barred(self, container: Container) -> str:
         """Why nobody is to eat of a container; blank when nothing says so."""
@@ -138,7 +138,7 @@ class WhoEats:
             return f"{verdict.status} by {verdict.rule}, as logged"
         return ""
 
-    def _in_shot(self, shot: Shot) -> list[str | None]:
+    def _in_shot(self, shot: Shot) -> list[str]:
         """Everything in the copy that a shot shows, with what is to taste, or was bought ready."""
         names = [leaf.line.ingredient for leaf in self._leaves.shown_in(shot)]
         names += self._ready_in(shot)
@@ -235,9 +235,7 @@ class WhoEats:
         who = "the only eater" if count == 1 else f"all {count} eaters"
         return Eats(who, what, answer, f"Servings: {listed}.")
 
-    def _check_avoided(
-        self, shot: Shot, inside: Sequence[str | None], rows: Sequence[Eats]
-    ) -> None:
+    def _check_avoided(self, shot: Shot, inside: Sequence[str], rows: Sequence[Eats]) -> None:
         """Eaters who avoid something in the shot."""
         eating = {key(name) for name in shot.eaters}
         avoiding = [r for r in rows if r.answer is Answer.AVOIDS and key(r.person) in eating]
@@ -246,7 +244,7 @@ class WhoEats:
             why = row.because.rstrip(".")
             self.findings.append(eater_avoids(shot.at("Eaters"), row.person, why, instead))
 
-    def _feeding_all(self, shot: Shot, inside: Sequence[str | None]) -> str:
+    def _feeding_all(self, shot: Shot, inside: Sequence[str]) -> str:
         """What to buy instead so that nothing any eater avoids is listed; blank when not known.
 
         Of several choices the one with which the changed plan costs least, and what it costs.
@@ -254,7 +252,7 @@ class WhoEats:
         avoided = [one for name in shot.eaters for one in self._avoided.get(key(name)) or ()]
         fitting: dict[str, list[str]] = {}
         for name in inside:
-            if name is None or all(self._known(a, name) is Answer.NOTHING_LISTED for a in avoided):
+            if all(self._known(a, name) is Answer.NOTHING_LISTED for a in avoided):
                 continue
             fitting[name] = [
                 instead

@@ -247,7 +247,7 @@ def test_who_eats__eaters_of_whom_there_are_none_have_no_servings() -> None:
 
 
 OILS = (
-    line("toast", "butter", "10 g"),
+    *(line("toast", "butter", "10 g"), line("toast", "leek", "10 g")),
     Ingredient(name="butter", substitute="soy spread; sunflower oil; olive oil"),
     Ingredient(name="soy spread", allergens=["soybeans"]),
     pack("sunflower oil", "1 kg", "3.00"),
