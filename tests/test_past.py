@@ -13,8 +13,9 @@ from click.testing import CliRunner, Result
 
 import costing
 from costing.cli import main
-from costing.past import planned_rows, takes_learned, with_yields
+from costing.past import about_lessons, planned_rows, takes_learned, with_yields
 from costing.shoot.learned import ENOUGH_SHOOTS, Lesson
+from costing.shoot.shots import EndedBy
 from costing.shoot.taken import ShotEnding, StepKind
 from costing.shoot.weighings import ENOUGH_WEIGHINGS, Trimming, TrimYieldLearned
 
@@ -299,3 +300,12 @@ def test_with_yields__where_none_is_typed() -> None:
         {"Ingredient": "x"},
     ]
     assert [row.get("Trim yield %") for row in with_yields(rows, [weighed])] == [50, 90, None]
+
+
+@pytest.mark.parametrize(("shoots", "shots"), [(1, "1 of 1 shot (100 %)"), (2, "2 of 2 shots")])
+def test_about_lessons__of_one_shot_and_of_two(shoots: int, shots: str) -> None:
+    """Each was planned once and ended at once, enough."""
+    shot, kind = costing.Shot(dish="crepe"), StepKind("retake", ("pour",))
+    endings = [ShotEnding(kind, 1, EndedBy.ENOUGH, shot, Fraction(1, 20))] * shoots
+    (first, *_) = about_lessons([Lesson(kind, tuple(endings))])
+    assert first.startswith(f"Enough: in {shots}")
