@@ -87,26 +87,26 @@ def test_parts__a_number_of_the_row_above_stands_in_no_cell_of_this_row(tmp_path
 def test_parts__a_fault_is_told_once_and_leaves_out_the_rows_that_rest_on_it(
     tmp_path: Path,
 ) -> None:
-    """Row 2 has an amount of 0, on which row 3 rests; rows 4, 5 and 7 lack an amount or a part.
+    """Row 3 has an amount of 0, on which row 4 rests; rows 2, 5 and 6 lack an amount or a part.
 
-    That of row 7 is what is cut: its unit stands alone, which is the same fault.
+    Row 2 lacks what is cut, and no amount stands above it: its unit alone is the same fault.
     """
     shoot, said = with_rows(
         tmp_path,
         "Parts",
+        ["pear", None, "each", "pear half", 2, "each"],
         ["egg", 0, "each", "yolk", 1, "each"],
         [None, None, None, "white", 1, "each"],
         ["lime", 1, "each", "lime juice", None, "ml"],
         ["lime", 1, "each", None, 20, "ml"],
         ["plum", 2, "portions", "stone", 2, "each"],
-        ["pear", None, "each", "pear half", 2, "each"],
     )
     assert said == [
-        ("number out of range", "B2"),
-        ("entry missing", "E4"),
-        ("entry missing", "D5"),
-        ("unit of dishes only", "C6"),
-        ("entry missing", "B7"),
+        ("entry missing", "B2"),
+        ("number out of range", "B3"),
+        ("entry missing", "E5"),
+        ("entry missing", "D6"),
+        ("unit of dishes only", "C7"),
     ]
     assert shoot.parts == ()
     assert [(left.sheet, left.in_totals) for left in shoot.left_out] == [("Parts", True)] * 6
