@@ -4,8 +4,9 @@
 line. ``python -m tests.mutation buying --sample 20 --seed 1`` then puts one small fault at a time
 into a copy of the tree (another comparison, ``and`` for ``or``, a number one larger, a condition
 turned round, a statement left out), runs the tests that go through it until one fails, and prints
-the faults that none noticed, and the score. Where no test is known to go through it, and where
-nothing was noted, those of its module, its room and others that import it are run.
+the faults that none noticed, those in which tests did not end, and the score. Where no test is
+known to go through it, and where nothing was noted, those of its module, its room and others that
+import it are run. Test files that have changed since are run without a fault first: they must pass.
 
 Without a room all are sampled. ``--module units`` keeps to one module; ``--more tests/report``
 names further tests for faults that those let pass.
@@ -24,7 +25,16 @@ from random import Random
 
 from mutation.faults import changes_nothing, fault_at, places
 from mutation.through import Noted, note
-from mutation.trial import IMPORTED, copied, modules_of, noticed, rooms, tests_of
+from mutation.trial import (
+    FAILED,
+    IMPORTED,
+    copied,
+    fault_seen,
+    modules_of,
+    noticed,
+    rooms,
+    tests_of,
+)
 
 
 def main() -> None:
@@ -47,6 +57,10 @@ def main() -> None:
         print("No tests noted (--note): those of each room are run.")  # noqa: T201
     with tempfile.TemporaryDirectory() as name:
         tree = copied(Path(name))
+        shown = ((test, fault_seen(tree, [test])) for test in (suite.changed if suite else ()))
+        if broken := [f"{test}: {how} without a fault" for test, how in shown if how]:
+            # in the last round they would notice every fault there is
+            sys.exit("\n".join([*broken, "Mend what fails, then run this again."]))
         for room in asked.rooms or rooms():
             score(tree, room, asked, suite)
 
@@ -66,9 +80,11 @@ def score(tree: Path, room: str, asked: argparse.Namespace, suite: Noted | None)
         through = suite.rounds(fault, sources[module]) if suite else []
         # what a fixture runs for a whole file is noted of the first test alone: all its own last
         rounds = [*through, own] if through else [own, *others]
-        if not noticed(tree, fault, [*rounds, *([asked.more] if asked.more else [])]):
-            survived += 1
-            print(f"not noticed: {module}:{fault.line}: {fault.words}", flush=True)  # noqa: T201
+        how = noticed(tree, fault, [*rounds, *([asked.more] if asked.more else [])])
+        survived += not how
+        if how != FAILED:
+            said = how or "not noticed"
+            print(f"{said}: {module}:{fault.line}: {fault.words}", flush=True)  # noqa: T201
     tried = len(chosen) - equivalent
     print(  # noqa: T201
         f"{room}: {tried - survived} of {tried} noticed "

@@ -23,7 +23,9 @@ BESIDE = ("top", "workbook")
 COMPILED = ".compiled"
 """Folder of what is compiled once for all faults."""
 SECONDS = 600
-"""A run that takes longer has noticed the fault: something never ends."""
+"""A run that takes longer has noticed the fault: something never ends. [s]"""
+FAILED = "failed"
+"""How tests end that notice a fault in the common way."""
 
 IMPORTED = (
     *("_pytest.doctest", "babel.numbers", "click", "hypothesis", "numpy", "openpyxl", "pandas"),
@@ -92,8 +94,8 @@ def _file(test: str) -> str:
     return test.partition("::")[0]
 
 
-def passes(tree: Path, tests: Sequence[str]) -> bool:
-    """Whether none of these tests fails in a copy of the tree; a module may have none.
+def fault_seen(tree: Path, tests: Sequence[str]) -> str:
+    """How these tests show a fault of a copy of the tree; blank where all that there are pass.
 
     They run in a copy of this process, so that what does not change is imported once for all.
     """
@@ -105,11 +107,11 @@ def passes(tree: Path, tests: Sequence[str]) -> bool:
         done, status = os.waitpid(child, os.WNOHANG)
         if done:
             code = os.waitstatus_to_exitcode(status)
-            return code in (0, pytest.ExitCode.NO_TESTS_COLLECTED)
+            return "" if code in (0, pytest.ExitCode.NO_TESTS_COLLECTED) else FAILED
         time.sleep(0.05)
     os.killpg(child, signal.SIGKILL)
     os.waitpid(child, 0)
-    return False
+    return f"not ended in {SECONDS} s"
 
 
 def _run(tree: Path, tests: Sequence[str]) -> NoReturn:
@@ -150,14 +152,14 @@ def copied(folder: Path) -> Path:
     return folder
 
 
-def noticed(tree: Path, fault: Fault, rounds: Sequence[Sequence[str]]) -> bool:
-    """Whether a test of one of the rounds fails for a fault."""
+def noticed(tree: Path, fault: Fault, rounds: Sequence[Sequence[str]]) -> str:
+    """How the first of the rounds that shows a fault does so; blank where none does."""
     path = tree / fault.module
     good = path.read_text(encoding="utf-8")
     path.write_text(fault.source, encoding="utf-8")
     _forget_compiled(tree, path)
     try:
-        return any(not passes(tree, tests) for tests in rounds)
+        return next(filter(None, (fault_seen(tree, tests) for tests in rounds)), "")
     finally:
         path.write_text(good, encoding="utf-8")
         _forget_compiled(tree, path)
