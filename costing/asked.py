@@ -182,7 +182,7 @@ def _of_the_night(at: datetime, shoot: Shoot) -> datetime:
     """The same time a day later where the shoot began after it and goes on past midnight."""
     from datetime import datetime, time, timedelta
 
-    from costing.shoot.defaults import NIGHT_ENDS
+    from costing.shoot.defaults import NIGHT_ENDS, day_begins
 
     day, later = at.date(), at + timedelta(days=1)
     evening = datetime.combine(day, time(EVENING))
@@ -190,12 +190,11 @@ def _of_the_night(at: datetime, shoot: Shoot) -> datetime:
     logged = [event.at for container in shoot.containers for event in container.events]
     logged += [line.when for line in shoot.day_log if line.when]
     moments = [one.replace(tzinfo=None) for one in logged]
-    begun = [one.time() for one in moments if one.date() == day]
-    begun += [one.call_time for one in shoot.episodes if one.shoot_date == day and one.call_time]
+    begun = min([day_begins(day, shoot), *(m.time() for m in moments if m.date() == day)])
     goes_on = any(
         evening <= one < night for one in (*moments, now_there(shoot).replace(tzinfo=None))
     )
-    return later if goes_on and at.time() < min(begun, default=NIGHT_ENDS) and later < night else at
+    return later if goes_on and at.time() < begun and later < night else at
 
 
 def _day(shoot: Shoot, what: str) -> date:

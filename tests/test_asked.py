@@ -71,6 +71,20 @@ def test_instant_asked__small_hours_are_of_the_night_that_follows(
     assert asked.instant_asked(text, shoot) == datetime.fromisoformat(f"2031-{expected}")
 
 
+def test_instant_asked__small_hours_of_a_day_that_starts_in_them_are_its_own(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    """The first shot is at 4:30: 5:00 is asked about it, though the day goes on at 23:50."""
+    shoot = shoot_of(
+        line("bread", "flour", "100 g"),
+        Episode(name="dawn", shoot_date="2031-05-10"),
+        Shot(dish="bread", episode="dawn", starts="4:30"),
+    )
+    monkeypatch.setattr(asked, "now_there", lambda _: datetime(2031, 5, 10, 23, 50))
+    assert asked.instant_asked("5:00", shoot) == datetime(2031, 5, 10, 5)
+    assert asked.instant_asked("4:00", shoot) == datetime(2031, 5, 11, 4)
+
+
 @pytest.mark.trade
 @pytest.mark.parametrize(
     "text",

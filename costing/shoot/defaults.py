@@ -77,14 +77,16 @@ def days_since(bought: date | None, episode: Episode) -> int:
 
 
 def shoot_day(at: datetime, shoot: Shoot) -> date:
-    """The day that a moment is shot on: the small hours after a shoot day are of that night.
-
-    They end with the first call or start of the new day, where one is known.
-    """
+    """The day that a moment is shot on: the small hours after a shoot day are of that night."""
     on, before = at.date(), at.date() - timedelta(days=1)
     if before not in shoot.shoot_dates.values():
         return on
-    begins = [one.call_time for one in shoot.episodes if one.shoot_date == on and one.call_time]
+    return before if at.time() < day_begins(on, shoot) else on
+
+
+def day_begins(day: date, shoot: Shoot) -> time:
+    """When the night before a day ends: with its first call or start, where one is known."""
+    begins = [one.call_time for one in shoot.episodes if one.shoot_date == day and one.call_time]
     dated = ((shoot.shoot_dates.get(shot.episode), shot.starts) for shot in shoot.shots)
-    begins += [starts for day, starts in dated if day == on and starts is not None]
-    return before if at.time() < min(begins, default=NIGHT_ENDS) else on
+    begins += [starts for on, starts in dated if on == day and starts is not None]
+    return min(begins, default=NIGHT_ENDS)
