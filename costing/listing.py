@@ -129,7 +129,7 @@ def _named_together(group: list[Finding]) -> str:
     return f"{listed} ({rows})" if listed and rows else listed or rows
 
 
-def summed_up(findings: Iterable[Finding], *, above: int, each: str = "") -> list[Finding]:
+def summed_up(findings: Sequence[Finding], *, above: int, each: str = "") -> list[Finding]:
     """The findings, those of a code that comes often as one, in the place of the first.
 
     Parameters

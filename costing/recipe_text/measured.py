@@ -50,7 +50,10 @@ COOKBOOK_ROUNDING = Fraction(5, 100)
 """So far apart lie 250 ml and 1 cup of the same recipe. [of 1]"""
 
 STICK = "stick of butter"
-"""A weight that its wrapper marks in spoons, eight of them."""
+"""A weight, and so many spoons by the marks on its wrapper."""
+
+SPOONS_OF_A_STICK = 8
+"""By the custom of the United States. [US tablespoon]"""
 
 
 @dataclass(frozen=True, slots=True)
@@ -129,7 +132,7 @@ class WrittenAmount:
         """How much one of its unit is; a stick is a weight and a volume."""
         if self.unit is None or self.unit.unit is None:
             return {}
-        spoons = 8 * find_unit("tbsp", Measures.US_CUSTOMARY).size
+        spoons = SPOONS_OF_A_STICK * find_unit("tbsp", Measures.US_CUSTOMARY).size
         as_volume = {Dimension.VOLUME: spoons} if self.unit.shown == STICK else {}
         return {self.unit.unit.dimension: self.unit.unit.size, **as_volume}
 

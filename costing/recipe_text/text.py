@@ -36,7 +36,7 @@ LONGEST_HEADING = 60
 WORDS_OF_PROSE = 8
 """A sentence without an amount and with at least so many words is no ingredient. [words]"""
 
-DONE_TO = (["the"], ["it"], ["them"], ["all"], ["everything"])
+DONE_TO = frozenset(("the", "it", "them", "all", "everything"))
 """Second words of a sentence that tells what to do: Smoke the tomatoes."""
 
 _SECTIONS = {
@@ -373,7 +373,7 @@ class _Lines:
         # "A day ahead, soak the beans." begins with an article and is a sentence
         number = counted is not None and counted[0].written.casefold() not in ("a", "an")
         words = said.casefold().split()
-        told = said.endswith(".") and (words[0] in TELLS or words[1:2] in DONE_TO)
+        told = said.endswith(".") and (words[0] in TELLS or not DONE_TO.isdisjoint(words[1:2]))
         long = sentence and (told or len(said.split()) >= WORDS_OF_PROSE) and not number
         return long or _OVEN.fullmatch(said) is not None
 

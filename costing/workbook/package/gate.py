@@ -7,6 +7,7 @@ reads nothing and says nothing. Everything else in the project gets a
 
 from __future__ import annotations
 
+import codecs
 import zipfile
 from collections.abc import Collection, Iterable, Iterator, Mapping
 from dataclasses import replace
@@ -116,9 +117,6 @@ KINDS = (
     (b"<html", "a web page"),
     (b"<?xml", "an XML document"),
 )
-UTF_16 = (b"\xff\xfe", b"\xfe\xff")
-"""What texts of two bytes a letter begin with."""
-
 OPEN_DOCUMENT = b"application/vnd.oasis.opendocument."
 
 
@@ -176,10 +174,11 @@ def _kind_words(data: bytes) -> str:
     for magic, words in KINDS:
         if start[: len(magic)].lower() == magic.lower():
             return words
-    # every encoding has letters from 128 on, older ones and those of other scripts from there
+    # whatever its encoding, a text may have letters from 128 on
     printable = sum(32 <= byte < 127 or byte in b"\t\r\n\f" or byte >= 128 for byte in start)
-    is_text = start and printable == len(start)
-    return "a plain text file" if is_text or start[:2] in UTF_16 else "a file of another kind"
+    marked = data.startswith((codecs.BOM_UTF16_LE, codecs.BOM_UTF16_BE))
+    is_text = marked or (start and printable == len(start))
+    return "a plain text file" if is_text else "a file of another kind"
 
 
 def check_directory(directory: Collection[zipfile.ZipInfo], place: Place, limits: Limits) -> None:
