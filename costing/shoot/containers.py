@@ -14,6 +14,7 @@ from costing.findings import Finding, choice_words
 from costing.holding.models import Container, Eaten, EventKind
 from costing.kitchen import HoldingClass, Line, Measured
 from costing.names import LIKENESS_OF_A_SLIP, Named, is_water, key, likenesses, nearest
+from costing.reference import Filled, fill
 from costing.shoot import messages
 from costing.shoot.shoot import Shoot
 from costing.shoot.taken import ingredients_of
@@ -99,11 +100,11 @@ class Held(NamedTuple):
 
     Whether it has begun to need control says the recipe: what is in a dish counts as begun. A
     dish finished with a holding class of its own has given it to all that is in it. A dish that may
-    have been bought ready has more in it than its recipe says, and no clock of its own: ``None``.
+    have been bought ready has more in it than its recipe says: it stands beside its ingredients.
     """
 
     name: str | None
-    begun: bool | None
+    begun: bool
     dish_class: HoldingClass | None = None
 
 
@@ -152,14 +153,14 @@ class Contents:
 
     def _classed(self, container: Container) -> Container:
         """A container with what starts its clock, from the holding classes of what it holds."""
-        inside = {one for one in self._inside(container, frozenset()) if one.begun is not None}
+        inside = self._inside(container, frozenset())
         if not inside:
             return container
         kinds: set[EventKind] = set()
         for held in inside:
             needs = held.dish_class
             if needs is None and held.name is not None:
-                needs = self._shoot.ingredient(held.name).holding_class
+                needs = self._class_of_food(held.name)
             if needs is HoldingClass.NONE:
                 continue
             # always in need of control, unknown, or already cut or cooked: the clock runs from the
@@ -178,9 +179,18 @@ class Contents:
             self.findings.append(finding)
         return container.model_copy(update={"starts_by": starts_by})
 
+    def _class_of_food(self, name: str) -> HoldingClass | None:
+        """The class of an ingredient, or of a dish as it is sold; ``None`` counts as always."""
+        needs = self._shoot.ingredient(name).holding_class
+        # the tables have filled what recipes take; what they make is looked up here
+        if needs is None and self._shoot.is_dish(name):
+            published = fill(name, "Holding class")
+            return HoldingClass(published.text) if isinstance(published, Filled) else None
+        return needs
+
     def _begun(self, name: str) -> bool:
         """Whether an ingredient held by itself may be cut or cooked already, by the recipes."""
-        needs = self._shoot.ingredient(name).holding_class
+        needs = self._class_of_food(name)
         lines = self._lines_of.get(key(name), ())
         if needs is HoldingClass.WHEN_CUT:
             return any(line.cut for line in lines)
@@ -252,9 +262,10 @@ class Contents:
         finished = last is None or last >= max((line.step for line in own), default=0)
         finished = finished and first <= min((line.step for line in own), default=0)
         seen, sold = {key(dish)}, sold_ready(self._shoot)
-        if finished and key(dish) in sold:
-            yield Held(self._shoot.recipes.spelling(dish), begun=None)
         of_class = self._class_of(dish) if finished else None
+        if finished and key(dish) in sold:
+            begun = of_class is None and self._begun(dish)
+            yield Held(self._shoot.recipes.spelling(dish), begun, of_class)
         lines = deque(
             (n, of_class) for n in own if first <= n.step and (last is None or n.step <= last)
         )
@@ -267,9 +278,9 @@ class Contents:
                 yield Held(name, begun=outer is None, dish_class=outer)
             elif key(name) not in seen:
                 seen.add(key(name))
-                if key(name) in sold:
-                    yield Held(name, begun=None)
                 inner = outer or self._class_of(name)
+                if key(name) in sold:
+                    yield Held(name, begun=inner is None, dish_class=inner)
                 lines.extend((n, inner) for n in self._shoot.recipes[name])
 
     def _class_of(self, dish: str) -> HoldingClass | None:
@@ -310,10 +321,7 @@ class Contents:
                 continue
             for held in self._of_dish(row.name):
                 name = held.name or ""
-                if (
-                    held.begun is not None
-                    and self._shoot.ingredient(name).holding_class is HoldingClass.ALWAYS
-                ):
+                if self._shoot.ingredient(name).holding_class is HoldingClass.ALWAYS:
                     place = row.at("Holding class")
                     self._say(messages.dish_needs_no_control(place, row.name, name))
                     break

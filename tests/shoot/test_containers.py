@@ -6,13 +6,13 @@ from datetime import datetime
 from typing import Any
 
 import pytest
-from small import line, shoot_of, sound
+from small import line, pack, shoot_of, sound
 
 from costing.findings import Place
 from costing.holding.models import Container, Eaten, Event, EventKind
 from costing.kitchen import Dish, HoldingClass
 from costing.shoot import Shoot
-from costing.shoot.containers import Contents
+from costing.shoot.containers import STARTED_BY, Contents
 
 RECIPE = (
     line("tart", "flour", "250 g", step=1),
@@ -163,6 +163,58 @@ def test_contents__dish_that_needs_control_once_cut_waits_for_it() -> None:
     shoot = shoot_of(*RECIPE, melon, bowl("b", "tart"))
     (whole,) = Contents(shoot).classed()
     assert EventKind.CUT in whole.starts_by
+
+
+WAITS = tuple(kind for kind in EventKind if kind in STARTED_BY[HoldingClass.WHEN_OPENED])
+
+
+@pytest.mark.parametrize(
+    ("more", "holds", "covered_by_class", "starts_by"),
+    [
+        ((), "crumb", None, ()),
+        ((), "tray of crumb", None, ()),
+        ((), "crumb: only step 2", False, ()),
+        ((sound("crumb", holding_class=HoldingClass.NONE),), "crumb", False, ()),
+        ((sound("crumb", holding_class=HoldingClass.WHEN_OPENED),), "crumb", None, WAITS),
+        ((sound("crumb", holding_class=HoldingClass.WHEN_OPENED),), "tray of crumb", None, ()),
+        ((Dish(name="crumb", holding_class=HoldingClass.NONE),), "crumb", False, ()),
+        ((Dish(name="crumb", holding_class=HoldingClass.NONE),), "tray of crumb", False, ()),
+        (
+            (Dish(name="tray of crumb", holding_class=HoldingClass.NONE),),
+            "tray of crumb",
+            False,
+            (),
+        ),
+    ],
+)
+def test_contents__a_dish_sold_ready_may_have_more_in_it_than_its_recipe(
+    more: tuple[Any, ...],
+    holds: str,
+    covered_by_class: bool | None,
+    starts_by: tuple[EventKind, ...],
+) -> None:
+    """Crumbs of flour and sugar need no control; bought ones have in them what nobody knows."""
+    recipe = (
+        line("crumb", "flour", "250 g", step=1),
+        line("crumb", "sugar", "50 g", step=2),
+        line("tray of crumb", "crumb", "1 batch"),
+        sound("flour", holding_class=HoldingClass.NONE),
+        SUGAR,
+    )
+    (made,) = Contents(shoot_of(*recipe, bowl("b", holds))).classed()
+    (sold,) = Contents(
+        shoot_of(*recipe, *more, pack("crumb", "1 kg", "4"), bowl("b", holds))
+    ).classed()
+    assert made.covered is False
+    assert (sold.covered, sold.starts_by) == (covered_by_class, starts_by)
+
+
+def test_contents__a_dish_sold_ready_has_the_class_that_is_published_of_it() -> None:
+    """Bread is no food that needs control, whoever bakes it; what a crumb is nobody published."""
+    flour = sound("flour", holding_class=HoldingClass.NONE)
+    sold = pack("bread", "500 g", "3")
+    shoot = shoot_of(line("bread", "flour", "300 g"), flour, sold, bowl("b", "bread"))
+    assert [container.covered for container in Contents(shoot).classed()] == [False]
 
 
 @pytest.mark.parametrize(
