@@ -38,7 +38,7 @@ def written_value(cell: NewCell, *, from_1904: bool) -> ShownValue:
     if isinstance(value, str):
         return unescaped(cell_text(value))
     if isinstance(value, date):
-        return float(serial(value, from_1904=from_1904))
+        value = serial(value, from_1904=from_1904)
     return float(number_words(value))
 
 

@@ -154,7 +154,10 @@ def cell_text(text: str) -> str:
 
 
 def number_words(value: int | float | Decimal | Fraction) -> str:
-    """A number as a cell spells it: the nearest binary number of a fraction, digits of a decimal.
+    """A number as a cell spells it: 16 digits of a fraction, all digits of a decimal.
+
+    16 are what common programs write. Of more, what is left after they saved it may be another
+    number at the 15 digits that all of them keep.
 
     Raises
     ------
@@ -169,7 +172,7 @@ def number_words(value: int | float | Decimal | Fraction) -> str:
     if isinstance(value, Fraction):
         if value.denominator == 1:
             return number_words(value.numerator)
-        return repr(value.numerator / value.denominator)
+        return f"{value.numerator / value.denominator:.16g}"
     if isinstance(value, Decimal):
         # only for its complaint about a number too large
         number_words(float(value))

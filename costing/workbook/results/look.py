@@ -236,9 +236,9 @@ class Look:
 
 
 def _stored(value: Value) -> CellValue:
-    """What the cell holds: times are local, spans are parts of a day."""
+    """What the cell holds: times are local, spans are parts of a day, both in whole seconds."""
     if isinstance(value, datetime):
-        return value.replace(tzinfo=None)
+        return value.replace(tzinfo=None, microsecond=0)
     if isinstance(value, timedelta):
         return Fraction(int(value.total_seconds()), 86400)
     return value

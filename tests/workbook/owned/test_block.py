@@ -5,11 +5,14 @@ from __future__ import annotations
 import io
 import re
 from dataclasses import replace
-from datetime import date
+from datetime import date, datetime, timedelta
+from fractions import Fraction
 
 import openpyxl
 import pytest
 from blocks import LINES, to_buy
+from hypothesis import given
+from hypothesis import strategies as st
 from openpyxl.workbook.defined_name import DefinedName
 from openpyxl.worksheet.table import Table
 from openpyxl.worksheet.worksheet import Worksheet
@@ -22,6 +25,7 @@ from costing.workbook.owned.splice import splice
 from costing.workbook.package.cellxml import CellStyle, NewCell
 
 DAY = CellStyle(number_format="yyyy-mm-dd")
+INSTANT, HOURS = CellStyle(number_format="yyyy-mm-dd hh:mm"), CellStyle(number_format="[h]:mm")
 
 
 def with_days() -> ResultSheet:
@@ -48,6 +52,57 @@ def test_days__are_not_called_edited_after_another_program_saved_them(epoch: str
     assert first is not None
     assert first[1] == ("46507" if epoch else "47969")
     assert splice(bytes_of(saved), [with_days()]).edited == ()
+
+
+def with_numbers(instants: list[datetime], numbers: list[Fraction]) -> ResultSheet:
+    """A list with an instant, a number, and the number as a span of hours in each row."""
+    sheet = to_buy([(f"good {n}", 1, LINES[0][2]) for n in range(len(instants))])
+    rows = [list(row) for row in sheet.rows]
+    for row, instant, number in zip(rows[3:], instants, numbers, strict=True):
+        seconds = Fraction(int(86400 * number), 86400)
+        row[1:4] = NewCell(instant, style=INSTANT), NewCell(number), NewCell(seconds, style=HOURS)
+    return replace(sheet, rows=rows)
+
+
+def edited_rows(sheet: ResultSheet, at: str | None = None) -> list[int]:
+    """Rows told as edited when a program saved the sheet, a minute added to the instant at ``at``.
+
+    The program reads an instant as its year, day, hour, minute and second, writes a day number
+    anew from them, and of every number 16 digits.
+    """
+    saved = openpyxl.load_workbook(io.BytesIO(splice(zipped(plain()), [sheet]).data))
+    if at is not None:
+        saved["To buy"][at].value += timedelta(minutes=1)
+    return [one.row for one in splice(bytes_of(saved), [sheet]).edited]
+
+
+def test_instants__of_every_minute_of_a_day_are_not_called_edited_when_saved() -> None:
+    """At 14:05 it is 47978 + 845/1440 = 47978.586805555555: of 17 digits 15 end in 6.
+
+    Of the 16 that are written back, 47978.58680555555, they may end in 5.
+    """
+    minutes = [datetime(2031, 5, 10) + timedelta(minutes=n) for n in range(1440)]
+    assert edited_rows(with_numbers(minutes, [Fraction(n, 1440) for n in range(1440)])) == []
+
+
+@given(
+    st.lists(
+        st.tuples(
+            st.datetimes(datetime(1990, 1, 1), datetime(2090, 1, 1)),
+            st.fractions(0, 100_000, max_denominator=100_000),
+        ),
+        min_size=1,
+        max_size=40,
+    )
+)
+def test_numbers__law_saving_edits_none_and_a_minute_more_is_an_edit(
+    held: list[tuple[datetime, Fraction]],
+) -> None:
+    """Law: instants of whole seconds, spans and parts of any kind survive another program."""
+    instants = [instant.replace(microsecond=0) for instant, _ in held]
+    sheet = with_numbers(instants, [number for _, number in held])
+    assert edited_rows(sheet) == []
+    assert edited_rows(sheet, at="B4") == [4]
 
 
 def test_row_typed_at_the_foot_of_a_list_without_checksums__stands_below() -> None:

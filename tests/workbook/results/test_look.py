@@ -48,6 +48,13 @@ def test_cell__is_shown_as_its_kind_is(
     assert cell.style.number_format == shown
 
 
+def test_cell__of_an_instant_holds_whole_seconds() -> None:
+    """What another program keeps of a second is its own matter."""
+    at = INSTANT.replace(second=7, microsecond=987_654)
+    cell = Look(None).cell(ResultColumn("At", "When.", ValueKind.INSTANT, 10), at)
+    assert cell.value == datetime(2031, 5, 10, 14, 30, 7)
+
+
 @pytest.mark.parametrize(
     ("number", "shown"), [(99, None), (-99, None), (100, "#,##0"), (-100, "#,##0")]
 )
