@@ -229,10 +229,10 @@ def _note_text(column: Column) -> str:
         parts.append(f"One of: {choice_words(column.choices, most=len(column.choices))}.")
     if column.example:
         parts.append(f"Example: {column.example}")
-    if column.required and not (column.carries_down or column.default):
-        parts.append("Needed in every row.")
-    elif column.default:
+    if column.default:
         parts.append(f"Blank: {column.default}.")
+    elif column.required:
+        parts.append("Needed in every row.")
     return "\n".join(parts)
 
 
