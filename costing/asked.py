@@ -182,19 +182,19 @@ def _of_the_night(at: datetime, shoot: Shoot) -> datetime:
     """The same time a day later where the shoot began after it and goes on past midnight."""
     from datetime import datetime, time, timedelta
 
-    from costing.shoot.defaults import NIGHT_ENDS, day_begins
+    from costing.shoot.defaults import NIGHT_ENDS, day_begins, shoot_day
 
     day, later = at.date(), at + timedelta(days=1)
     evening = datetime.combine(day, time(EVENING))
     night = datetime.combine(later.date(), NIGHT_ENDS)
     logged = [event.at for container in shoot.containers for event in container.events]
     logged += [line.when for line in shoot.day_log if line.when]
-    moments = [one.replace(tzinfo=None) for one in logged]
-    begun = min([day_begins(day, shoot), *(m.time() for m in moments if m.date() == day)])
-    goes_on = any(
-        evening <= one < night for one in (*moments, now_there(shoot).replace(tzinfo=None))
-    )
-    return later if goes_on and at.time() < begun and later < night else at
+    moments = [one.replace(tzinfo=None) for one in (*logged, now_there(shoot))]
+    goes_on = any(evening <= one < night for one in moments)
+    # its own small hours may be of the night before
+    begun = (one.time() for one in moments if one.date() == day == shoot_day(one, shoot))
+    first = min((day_begins(day, shoot), *begun))
+    return later if goes_on and at.time() < first and later < night else at
 
 
 def _day(shoot: Shoot, what: str) -> date:

@@ -85,6 +85,20 @@ def test_instant_asked__small_hours_of_a_day_that_starts_in_them_are_its_own(
     assert asked.instant_asked("4:00", shoot) == datetime(2031, 5, 11, 4)
 
 
+def test_instant_asked__of_two_nights_in_a_row_the_small_hours_are_of_the_second(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    """Out at 00:10 was a bowl of the first night: that of 23:50 is back at 00:20 of the 12th."""
+    events = [Event(kind="out", at=f"2031-05-11 {clock}") for clock in ("00:10", "23:50")]
+    shoot = shoot_of(
+        line("bread", "flour", "100 g"),
+        *(Episode(name=f"night {day}", shoot_date=f"2031-05-{day}") for day in (10, 11)),
+        Container(name="Bowl", holds=["flour"], events=events),
+    )
+    monkeypatch.setattr(asked, "now_there", lambda _: datetime(2031, 5, 12, 0, 30))
+    assert asked.instant_asked("00:20", shoot) == datetime(2031, 5, 12, 0, 20)
+
+
 @pytest.mark.trade
 @pytest.mark.parametrize(
     "text",
