@@ -147,7 +147,8 @@ def looked_at(code: str) -> str:
     return f"{code}{_LOOKED_AT}"
 
 
-_LOOKED_AT = " looked at"
+_LOOKED_AT = " looked at "
+"""No key ends in a blank, so that it is no ingredient's."""
 
 
 def _with_looked_at(draws: Draws) -> Draws:

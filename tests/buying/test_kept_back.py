@@ -61,6 +61,17 @@ def test_kept_back__what_a_hero_looks_at_of_a_dish_is_made() -> None:
     assert more_of(taken) == {"H": 1, "C": 5}
 
 
+def test_kept_back__what_is_called_like_the_pieces_that_are_looked_at_is_not_one() -> None:
+    """Of four such there are two for the hero besides the cooking, three for that besides it."""
+    rows = (
+        *made_buns(candidates=3),
+        line("burger", "bun looked at", "1 each"),
+        sound("bun looked at"),
+        pack("bun looked at", "4 each", "1", at_most=1),
+    )
+    assert more_of(outlook(*rows)) == {"H": 2, "C": 3}
+
+
 def test_kept_back__a_hero_that_was_taken_has_looked_at_its_own() -> None:
     assert more_of(outlook(*buns(candidates=3), log=logged(("H", "taken")))) == {"H": 1, "C": 5}
 
