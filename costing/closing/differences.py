@@ -27,6 +27,7 @@ from dataclasses import dataclass
 from decimal import Decimal
 from fractions import Fraction
 from functools import cached_property
+from itertools import chain, groupby
 
 from costing.buying.till import exact_price, money_digits
 from costing.buying.values import cheapest_price, lot_price
@@ -266,18 +267,14 @@ def shown_of(rows: Sequence[Difference], settings: Settings) -> tuple[ShownDiffe
 
 def _planned(rows: Sequence[Difference], digits: int) -> list[Decimal | None]:
     """What each row was worth by the plan in whole coins, as they add up to its used value."""
-    by_episode: dict[str, list[tuple[int, Fraction]]] = {}
-    for number, row in enumerate(rows):
-        if row.planned is not None:
-            by_episode.setdefault(row.episode, []).append((number, row.planned))
-    sums = [sum((value for _, value in its), ZERO) for its in by_episode.values()]
+    groups = [list(its) for _, its in groupby(rows, key=lambda row: row.episode)]
+    # what is not known is shared as nothing, and so gets no coin
+    exact = [[row.planned or ZERO for row in its] for its in groups]
+    sums = [sum(its, ZERO) for its in exact]
     wholes = adding_up(round_money(sum(sums, ZERO), digits), sums, digits)
-    planned: list[Decimal | None] = [None] * len(rows)
-    for whole, its in zip(wholes, by_episode.values(), strict=True):
-        coins = adding_up(whole, [value for _, value in its], digits)
-        for (number, _), value in zip(its, coins, strict=True):
-            planned[number] = value
-    return planned
+    pairs = zip(wholes, exact, strict=True)
+    coins = chain.from_iterable(adding_up(whole, its, digits) for whole, its in pairs)
+    return [None if row.planned is None else one for row, one in zip(rows, coins, strict=True)]
 
 
 def _actual(row: Difference, planned: Decimal | None, digits: int) -> Decimal | None:
