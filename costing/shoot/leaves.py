@@ -158,16 +158,27 @@ class Leaves:
                 self.findings.append(recipe_loop(line.at("Ingredient"), outer, line.ingredient))
                 yield _leaf(line, None)
             else:
-                yield from self._inside(line)
+                batches = self._batches(line, self.of(line.ingredient))
+                yield from self.within(_leaf(line, batches))
 
-    def _inside(self, line: Line) -> Iterator[Leaf]:
-        """The leaves of a dish that a line takes, multiplied by how much of it the line takes."""
-        leaves = self.of(line.ingredient)
-        yield from _multiplied(_leaf(line, self._batches(line, leaves)), leaves)
-
-    def within(self, leaf: Leaf) -> Iterator[Leaf]:
-        """The leaves of a dish that stays apart, multiplied by how much of it a leaf takes."""
-        yield from _multiplied(leaf, self.of(leaf.line.ingredient))
+    def within(self, outer: Leaf) -> Iterator[Leaf]:
+        """The leaves of the dish that a leaf takes, as they are where it takes so many batches."""
+        for leaf in self.of(outer.line.ingredient):
+            times = pieces = None
+            if outer.times is not None and leaf.times is not None:
+                times = outer.times * leaf.times
+            if outer.times is not None and leaf.pieces is not None:
+                # of a dish that is picked its own pieces are what is shown
+                pieces = outer.pieces if outer.picked else outer.times * leaf.pieces
+            yield Leaf(
+                leaf.line,
+                outer.step,
+                times,
+                outer.optional or leaf.optional,
+                outer.candidates * leaf.candidates,
+                outer.good_enough or leaf.good_enough,
+                pieces,
+            )
 
     def _batches(self, line: Line, leaves: tuple[Leaf, ...]) -> Fraction | None:
         """How many batches of the inner dish a line takes; a finding when that is unclear."""
@@ -242,14 +253,14 @@ def made_apart(shoot: Shoot) -> frozenset[str]:
     """Keys of the dishes that are reckoned with by themselves and not as what goes into them.
 
     Those of :func:`made_unseen`, and those whose pieces are picked: what is not picked serves as
-    such pieces, not as what is in them; none that goes into itself.
+    such pieces, not as what is in them.
     """
     picked = {
         key(line.ingredient)
         for line in shoot.lines
         if line.picked and line.counted is not None and shoot.is_dish(line.ingredient)
     }
-    return _without_loops(made_unseen(shoot) | picked, shoot)
+    return made_unseen(shoot) | _without_loops(picked, shoot)
 
 
 def made_unseen(shoot: Shoot) -> frozenset[str]:
@@ -301,26 +312,6 @@ def _leaf(line: Line, times: Fraction | None) -> Leaf:
     if pieces is None:
         return Leaf(line, line.step, times, line.optional)
     return Leaf(line, line.step, times, line.optional, line.candidates, line.good_enough, pieces)
-
-
-def _multiplied(outer: Leaf, leaves: Iterable[Leaf]) -> Iterator[Leaf]:
-    """The leaves of a dish as they are where a leaf takes so many batches of it."""
-    for leaf in leaves:
-        times = pieces = None
-        if outer.times is not None and leaf.times is not None:
-            times = outer.times * leaf.times
-        if outer.times is not None and leaf.pieces is not None:
-            # of a dish that is picked its own pieces are what is shown
-            pieces = outer.pieces if outer.picked else outer.times * leaf.pieces
-        yield Leaf(
-            leaf.line,
-            outer.step,
-            times,
-            outer.optional or leaf.optional,
-            outer.candidates * leaf.candidates,
-            outer.good_enough or leaf.good_enough,
-            pieces,
-        )
 
 
 def _together(leaves: Iterable[Leaf]) -> tuple[Leaf, ...]:
