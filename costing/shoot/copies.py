@@ -109,12 +109,6 @@ def _reported(shot: Shot, first_on: tuple[int, ...], shoot: Shoot) -> Finding:
     return messages.made_from_the_first_step(shot.at("Steps"), named, str(shot.purpose), made)
 
 
-def has_no_source(shoot: Shoot, shot: Shot) -> bool:
-    """Whether From says ``nothing``, or names a row of the plan that could not be used."""
-    named = shot.from_shot
-    return bool(named) and (key(named) == NOTHING or shoot.left_out_on("Shoot plan", name=named))
-
-
 class _Continuity:
     """Which shot takes over from which, by their places in the plan."""
 
@@ -166,7 +160,8 @@ class _Continuity:
                 place, shot.label, "the shot itself", alone=alone
             )
             self.findings.append(itself)
-        elif not found and not has_no_source(self._shoot, shot):
+        # of a row that could not be used is told by itself
+        elif not found and not self._shoot.left_out_on("Shoot plan", name=shot.from_shot):
             others = (label for label, places in of_episode.items() if places != [number])
             near = nearest(shot.from_shot, others)
             self.findings.append(messages.shot_unknown(place, shot.from_shot, near, alone=alone))
