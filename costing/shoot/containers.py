@@ -127,6 +127,7 @@ class Contents:
         self._containers = Named((c.name, c) for c in shoot.containers)
         self.findings: list[Finding] = []
         self._dishes: dict[tuple[str, int, int | None], tuple[Held, ...]] = {}
+        self._sold = sold_ready(shoot)
 
     @cached_property
     def _ingredients(self) -> Named[str]:
@@ -261,9 +262,9 @@ class Contents:
         own = self._shoot.recipes[dish]
         finished = last is None or last >= max((line.step for line in own), default=0)
         finished = finished and first <= min((line.step for line in own), default=0)
-        seen, sold = {key(dish)}, sold_ready(self._shoot)
+        seen = {key(dish)}
         of_class = self._class_of(dish) if finished else None
-        if finished and key(dish) in sold:
+        if finished and key(dish) in self._sold:
             begun = of_class is None and self._begun(dish)
             yield Held(self._shoot.recipes.spelling(dish), begun, of_class)
         lines = deque(
@@ -279,7 +280,7 @@ class Contents:
             elif key(name) not in seen:
                 seen.add(key(name))
                 inner = outer or self._class_of(name)
-                if key(name) in sold:
+                if key(name) in self._sold:
                     yield Held(name, begun=inner is None, dish_class=inner)
                 lines.extend((n, inner) for n in self._shoot.recipes[name])
 
