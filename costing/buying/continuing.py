@@ -64,7 +64,7 @@ def copy_could_continue(
 @message("more copies could continue", Grade.NOTE)
 def more_could_continue(pairs: Sequence[str], *, unknown: bool) -> Words:
     """Copies that could continue, of which is not worked out what that saves."""
-    why = "the totals leave something out" if unknown else "that are too many plans to try"
+    why = "the totals leave something out" if unknown else "those are too many plans to try"
     return Words(
         f"new copies where others could continue: {choice_words(pairs, last='and')}",
         "as few copies as the shots allow",

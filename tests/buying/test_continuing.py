@@ -168,7 +168,7 @@ def test_more_could_continue__where_they_are_many_says_so() -> None:
     shoot = shoot_of(*bird, *heroes, currency="EUR")
     said = findings_of(books_of_shoot(shoot), found_in(shoot), shoot.shots)
     assert len(said) == 9
-    assert said[-1].remedy.endswith("is not worked out: that are too many plans to try.")
+    assert said[-1].remedy.endswith("is not worked out: those are too many plans to try.")
 
 
 @pytest.mark.parametrize(
