@@ -66,6 +66,13 @@ class Difference:
     actual: Fraction | None
     parts: tuple[Fraction, ...] | None
 
+    @property
+    def more(self) -> Fraction | None:
+        """How much more was used than planned; ``None`` where one of them is not known. [money]"""
+        if self.planned is None or self.actual is None:
+            return None
+        return self.actual - self.planned
+
 
 @dataclass(frozen=True, slots=True)
 class ShownDifference:
@@ -252,46 +259,38 @@ def _values(
 def shown_of(rows: Sequence[Difference], settings: Settings) -> tuple[ShownDifference, ...]:
     """The rows in whole coins: planned adds up to the used value, each row's parts to its actual.
 
-    The used value is rounded once and shared, as on Food cost, over episodes and then their rows.
-    Actual less planned is less than a coin from the exact parts: a part of nothing gets none.
+    The used value is rounded once and shared, as on Food cost, over episodes and then their rows;
+    so is what all rows differ by, that what was used as planned shows no difference. A share is
+    less than a coin from the exact one: a part of nothing gets none.
     """
     digits = money_digits(settings)
+    # what is not known is shared as nothing, and so gets no coin
+    planned = [row.planned or ZERO for row in rows]
+    more = [row.more or ZERO for row in rows]
+    before = round_money(sum(planned, ZERO), digits)
+    after = round_money(sum([*planned, *more], ZERO), digits)
+    coins = _shared(rows, planned, before, digits), _shared(rows, more, after - before, digits)
     shown = []
-    for row, planned in zip(rows, _planned(rows, digits), strict=True):
-        actual, parts = _actual(row, planned, digits), None
-        if row.parts is not None and planned is not None and actual is not None:
-            parts = tuple(adding_up(actual - planned, row.parts, digits))
-        shown.append(ShownDifference(row.episode, row.ingredient, planned, actual, parts))
+    for row, its, change in zip(rows, *coins, strict=True):
+        used = None if row.actual is None else round_money(row.actual, digits)
+        parts = None if row.parts is None else tuple(adding_up(change, row.parts, digits))
+        if row.more is not None:
+            used = its + change
+        by_plan = None if row.planned is None else its
+        shown.append(ShownDifference(row.episode, row.ingredient, by_plan, used, parts))
     return tuple(shown)
 
 
-def _planned(rows: Sequence[Difference], digits: int) -> list[Decimal | None]:
-    """What each row was worth by the plan in whole coins, as they add up to its used value."""
-    groups = [list(its) for _, its in groupby(rows, key=lambda row: row.episode)]
-    # what is not known is shared as nothing, and so gets no coin
-    exact = [[row.planned or ZERO for row in its] for its in groups]
-    sums = [sum(its, ZERO) for its in exact]
-    wholes = adding_up(round_money(sum(sums, ZERO), digits), sums, digits)
-    pairs = zip(wholes, exact, strict=True)
-    coins = chain.from_iterable(adding_up(whole, its, digits) for whole, its in pairs)
-    return [None if row.planned is None else one for row, one in zip(rows, coins, strict=True)]
-
-
-def _actual(row: Difference, planned: Decimal | None, digits: int) -> Decimal | None:
-    """The nearest coin, or that of the other side, to which planned was rounded.
-
-    So what was used as planned shows no difference.
-    """
-    if row.actual is None:
-        return None
-    shown = round_money(row.actual, digits)
-    if row.planned is None or planned is None:
-        return shown
-    coin = Decimal(1).scaleb(-digits)
-    off = exact_money(shown - planned) - (row.actual - row.planned)
-    if abs(off) < exact_money(coin):
-        return shown
-    return shown - coin if off > 0 else shown + coin
+def _shared(
+    rows: Sequence[Difference], values: Sequence[Fraction], whole: Decimal, digits: int
+) -> list[Decimal]:
+    """A sum in whole coins, shared over the episodes and then over their rows as values are."""
+    pairs = zip(rows, values, strict=True)
+    groups = groupby(pairs, key=lambda pair: pair[0].episode)
+    exact = [[value for _, value in its] for _, its in groups]
+    wholes = adding_up(whole, [sum(its, ZERO) for its in exact], digits)
+    shares = (adding_up(coins, its, digits) for coins, its in zip(wholes, exact, strict=True))
+    return list(chain.from_iterable(shares))
 
 
 def largest(rows: Sequence[ShownDifference]) -> list[tuple[ShownDifference, str, Decimal]]:

@@ -28,7 +28,7 @@ from costing.closing.differences import (
     weighed_of,
 )
 from costing.kitchen import CountedLot, Dish
-from costing.quantities import ZERO, exact_money
+from costing.quantities import ZERO, exact_money, round_money
 from costing.shoot import Episode, Settings, Shoot, Shot
 from costing.shoot.defaults import completed
 from costing.shoot.episodes import Logged
@@ -330,20 +330,21 @@ def test_differences__takes_and_prices_as_planned_give_nothing(
 def test_shown_of__rows_add_up_to_the_used_value() -> None:
     """0.004 three times: 0.01 of 0.012, in the first row. Rounded alone each would be 0.00.
 
-    Of an actual 0.004, 0.006 and 0.035: as planned, and rounded half up by itself, twice.
+    Of an actual 0.004, 0.006 and 0.036, 0.046 in all: 0.05, which is 0.04 more, none of it for the
+    first, 0.002 and 0.032 for the others: 0.03 and of two equal remainders a coin to the earlier.
     """
     planned = Fraction("0.004")
     rows = [
         Difference("", name, planned, actual, (actual - planned, ZERO, ZERO, ZERO, ZERO))
         for name, actual in (
-            *(("flour", planned), ("milk", Fraction("0.006")), ("salt", Fraction("0.035"))),
+            *(("flour", planned), ("milk", Fraction("0.006")), ("salt", Fraction("0.036"))),
         )
     ]
     shown = shown_of(rows, Settings(currency="EUR"))
     assert [(str(one.planned), str(one.actual)) for one in shown] == [
-        *(("0.01", "0.01"), ("0.00", "0.01"), ("0.00", "0.04"))
+        *(("0.01", "0.01"), ("0.00", "0.01"), ("0.00", "0.03"))
     ]
-    assert [str((one.parts or ())[0]) for one in shown] == ["0.00", "0.01", "0.04"]
+    assert [str((one.parts or ())[0]) for one in shown] == ["0.00", "0.01", "0.03"]
 
 
 @given(any_shoot(), st.booleans())
@@ -388,6 +389,8 @@ def test_differences__the_parts_always_add_up(shoot: Shoot) -> None:
         for part, coins in zip(exact.parts or (), shown.parts, strict=True):
             assert bool(part) or not coins, "nothing stays nothing"
             assert abs(exact_money(coins) - part) < Fraction(3, 100)
+    actual = sum((row.actual for row in rows if row.actual is not None), ZERO)
+    assert sum_of_known(shown_of(rows, shoot.settings))[1] == round_money(actual, 2)
 
 
 def test_shown_of__a_coin_goes_where_most_was_rounded_away() -> None:
