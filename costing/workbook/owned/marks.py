@@ -13,6 +13,7 @@ from collections import Counter
 from collections.abc import Collection, Iterable, Mapping
 from dataclasses import dataclass
 from functools import lru_cache
+from math import isclose, isfinite
 
 from costing.workbook.owned.resultsheets import ResultSheet
 from costing.workbook.package.addresses import whole
@@ -31,6 +32,9 @@ CHECK_LENGTH = 3
 """Length of a checksum. [characters of 6 bits]"""
 CHECKS = 1 << 6 * CHECK_LENGTH
 DIGITS = "ABCDEFGHIJKLMNOPQRSTUVWXYZabcdefghijklmnopqrstuvwxyz0123456789-_"
+SECONDS_OF_A_DAY = 86_400
+LAST_DIGIT = 1e-14
+"""The most that one in the last of 15 digits is, as a part of a number."""
 YES_NO = ("TRUE()", "FALSE()")
 FORMULA_WORDS = "="
 """Content of a cell with a formula, whatever it gives."""
@@ -59,7 +63,19 @@ def content_words(value: str | float | bool | None, *, formula: str | None) -> s
         return f"b{int(value)}"
     if isinstance(value, str):
         return "s" + value.replace("\r\n", "\n")
-    return f"n{value:.15g}"
+    return f"n{_at_whole_second(value):.15g}"
+
+
+def _at_whole_second(value: float) -> float:
+    """A number of days at the whole second that it stands for, if it is near to one.
+
+    Programs work out the serial number of an instant each in its own way, so that its last digits
+    differ; where they lie between two numbers of 15 digits, so would these.
+    """
+    if not isfinite(value):
+        return value
+    whole_second = round(value * SECONDS_OF_A_DAY) / SECONDS_OF_A_DAY
+    return whole_second if isclose(value, whole_second, rel_tol=LAST_DIGIT) else value
 
 
 def checksum(words: Iterable[str]) -> str:

@@ -136,6 +136,21 @@ def test_content_words__what_programs_do_when_they_save_counts_for_nothing() -> 
     assert content_words(None, formula=None) == content_words("", formula=None) == ""
 
 
+@given(st.integers(0, 100_000 * 86_400), st.integers(-4, 4))
+def test_content_words__law_an_instant_is_the_same_by_its_last_digit(
+    second: int, digits: int
+) -> None:
+    """Law: with one more or less in the 15th or 16th of its digits it is the same; a second is not.
+
+    Of 47978.586805555555, 14:05 of a day, one program writes back 47978.58680555555, another
+    47978.5868055556.
+    """
+    days = second / 86_400
+    near = days * (1 + digits / 4 * 1e-15)
+    assert content_words(near, formula=None) == f"n{days:.15g}"
+    assert content_words((second + 1) / 86_400, formula=None) != f"n{days:.15g}"
+
+
 def test_content_words__kinds_are_told_apart() -> None:
     words = [content_words(value, formula=None) for value in (1.0, "1", True, "n1", "b1")]
     assert len(set(words)) == len(words)
