@@ -37,9 +37,9 @@ class Day:
     @classmethod
     def of(cls, shoot: Shoot) -> Day:
         """The day as the log has it."""
-        timed = (line.when for line in shoot.day_log if line.when)
-        last = max((shoot_day(at, shoot) for at in timed), default=None)
-        return cls(shoot, so_far(shoot), last)
+        timed = (line.when.replace(tzinfo=None) for line in shoot.day_log if line.when)
+        last = max(timed, default=None)
+        return cls(shoot, so_far(shoot), last and shoot_day(last, shoot))
 
     def at(self, count: Logged) -> Day:
         """The same when something was counted."""

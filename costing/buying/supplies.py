@@ -38,7 +38,7 @@ from costing.names import key
 from costing.quantities import ONE, ZERO
 from costing.shoot import taken
 from costing.shoot.copies import Forest
-from costing.shoot.defaults import days_since
+from costing.shoot.defaults import days_since, shoot_day
 from costing.shoot.episodes import Logged
 from costing.shoot.weighings import trimmed_from
 
@@ -288,7 +288,7 @@ def _counted(
     if there is None:
         return None
     counted = _there(supply, there, day.at(count), supplies, forest)
-    later = _fetched_since(supply, count.when.date(), told)
+    later = _fetched_since(supply, shoot_day(count.when, day.shoot), told)
     if not later:
         return counted
     dates = {one.name: one.shoot_date for one in day.shoot.episodes}

@@ -164,14 +164,15 @@ def so_far(shoot: Shoot, *, until: datetime | None = None) -> SoFar:
         ):
             found.counts.append(line)
     found.counts = _by_time(found.counts)
+    on = None if until is None else shoot_day(until, shoot)
     for number, shot in enumerate(shoot.shots):
         events = logged.get(number, [])
         typed, counted = shot.taken, events.count(DayEvent.TAKEN)
-        if typed is not None and until is not None:
+        if typed is not None and on is not None:
             day = shoot.shoot_dates.get(shot.episode)
             # the number in the plan is of now: what was logged later is in it
             typed -= later.count(number)
-            typed = None if day is not None and day > until.date() else max(typed, 0)
+            typed = None if day is not None and day > on else max(typed, 0)
         if typed is not None and counted and typed != counted:
             place = shot.at("Taken")
             found.findings.append(taken_otherwise(place, shot.label, typed, counted))
@@ -192,7 +193,7 @@ def _face(at: datetime) -> datetime:
     return at.replace(tzinfo=None)
 
 
-def shots_named(shoot: Shoot, name: str, day: date | None = None) -> list[int]:
+def shots_named(shoot: Shoot, name: str, at: datetime | None = None) -> list[int]:
     """Places in the plan of the shots of a name, which may have its episode before it.
 
     Parameters
@@ -201,12 +202,13 @@ def shots_named(shoot: Shoot, name: str, day: date | None = None) -> list[int]:
         With its episodes and shots filled in.
     name : str
         Such as ``P5`` or ``Leek tart: P5``.
-    day : date, optional
-        Of several with one name, those of this day.
+    at : datetime, optional
+        Of several with one name, those of the day that this moment is shot on.
     """
     called = (shoot.shots_called.get(name, ()), shoot.shots_called_in_full.get(name, ()))
     found = sorted({number for numbers in called for number in numbers})
-    if len(found) > 1 and day is not None:
+    if len(found) > 1 and at is not None:
+        day = shoot_day(at, shoot)
         of_the_day = [
             number for number in found if shoot.shoot_dates.get(shoot.shots[number].episode) == day
         ]
@@ -230,8 +232,7 @@ def ingredients_of(shoot: Shoot) -> Named[str]:
 
 def _shot_named(shoot: Shoot, line: Logged, findings: list[Finding]) -> int | None:
     """The shot that a line is about; a finding where it is none or several."""
-    day = None if line.when is None else shoot_day(line.when, shoot)
-    found = shots_named(shoot, line.what, day)
+    found = shots_named(shoot, line.what, line.when)
     if len(found) == 1:
         return found[0]
     place = line.at("What")

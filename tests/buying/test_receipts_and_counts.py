@@ -138,6 +138,22 @@ def test_left__a_shot_whose_day_is_over_has_no_takes_left() -> None:
     )
 
 
+def test_left__what_is_bought_on_the_next_day_is_not_in_a_count_of_the_night_before() -> None:
+    """50 g at half past midnight, and the 100 g of the 11th come later: B can be taken once."""
+    days = {"A": date(2031, 5, 10), "B": date(2031, 5, 11)}
+    rows = (
+        *FLOUR[:3],
+        *(Episode(name=name, shoot_date=day) for name, day in days.items()),
+        *(Shot(name=name, dish="bun", episode=name) for name in days),
+        *(ReceiptLine(ingredient="odd flour", packs=1, paid="1", day=day) for day in days.values()),
+    )
+    night = Logged(
+        what="odd flour", event="counted", when=datetime(2031, 5, 11, 0, 30), amount="50 g"
+    )
+    found = taken(*rows, log=[*logged(("A", "taken")), night])
+    assert [row["more"] for row in found.tables()["takes_left"].rows][1] == 1
+
+
 def test_left__a_shoot_past_midnight_goes_on() -> None:
     """Half an hour into the 11th it is still the bun of the 10th that is taken.
 

@@ -2,16 +2,18 @@
 
 from __future__ import annotations
 
+from datetime import datetime
+
 import pytest
 from small import line, lot, pack, shoot_of
 
 from costing.kitchen import Dish
-from costing.shoot import Shoot, Shot
+from costing.shoot import Episode, Shoot, Shot
 from costing.shoot.episodes import Logged
 from costing.shoot.taken import so_far
 
 
-def kitchen(*rows: Logged) -> Shoot:
+def kitchen(*rows: Logged | Episode | Shot) -> Shoot:
     """A pie of pastry and leek, and toast that is sold ready; both are shown."""
     return shoot_of(
         line("pie", "pastry", "300 g"),
@@ -51,3 +53,14 @@ def test_so_far__takes_go_to_the_shot_that_is_named() -> None:
     found = so_far(kitchen(*log))
     assert [found.of(number).times for number in range(2)] == [1, 2]
     assert [finding.code for finding in found.findings] == ["log shot unknown"]
+
+
+@pytest.mark.parametrize(("hour", "times"), [(0, 0), (9, 1)])
+def test_so_far__what_was_typed_of_the_next_day_was_not_taken_in_the_night_before(
+    hour: int, times: int
+) -> None:
+    """A shoot of the 10th is counted at half past midnight; the 11th begins at six."""
+    episodes = (Episode(name=f"E{day}", shoot_date=f"2031-05-{day}") for day in (10, 11))
+    shoot = kitchen(*episodes, Shot(dish="pie", name="L", episode="E11", taken=1))
+    found = so_far(shoot, until=datetime(2031, 5, 11, hour, 30))
+    assert found.of(2).times == times
