@@ -8,6 +8,7 @@ from __future__ import annotations
 from typing import Any
 
 from costing.findings import Grade, Place, Words, lack, message
+from costing.listing import row_words
 from costing.names import is_water, key
 from costing.quantities import BATCH, decimal_or_fraction
 from costing.quantities.fields import FromRow
@@ -37,6 +38,10 @@ class RecipeReader(SheetReader):
         self._last: dict[str, int] = {}
         self._names: dict[tuple[str, int], tuple[str, list[Place]]] = {}
         """Name of a step, and the cells that call it so."""
+        self._typed: dict[str, tuple[Place, list[int]]] = {}
+        """By dish its last number of a step, and the rows below that take it over."""
+        self._told: set[str] = set()
+        """Dishes of which it is told that a number goes back."""
 
     def fields(self, cells: RowCells) -> dict[str, Any] | None:
         """A line with its step; ``None`` for a row without ingredient that names no step."""
@@ -49,6 +54,7 @@ class RecipeReader(SheetReader):
             return fields
         dish = key(fields["dish"])
         step = self._last.get(dish, 1) if given is None else given
+        self._tell_of_order(cells, dish, given)
         self._last[dish] = step
         fields |= {"step": step, "step_name": self._step_name(cells, dish, step)}
         if "ingredient" in fields:
@@ -58,6 +64,22 @@ class RecipeReader(SheetReader):
         elif given is None and not fields["step_name"]:
             return None
         return fields
+
+    def _tell_of_order(self, cells: RowCells, dish: str, given: int | None) -> None:
+        """Say once of a dish that a number of a step stands before a lower one.
+
+        Lines may stand so, and a slip looks the same: it takes the lines below it with it.
+        """
+        if given is None:
+            if dish in self._typed:
+                self._typed[dish][1].append(cells.number)
+            return
+        if given < self._last.get(dish, 1) and dish in self._typed and dish not in self._told:
+            place, below = self._typed[dish]
+            here, rows = cells.at("Step").cell, row_words(below)
+            cells.findings.append(step_goes_back(place, self._last[dish], given, here, rows))
+            self._told.add(dish)
+        self._typed[dish] = cells.at("Step"), []
 
     def _step_name(self, cells: RowCells, dish: str, step: int) -> str:
         """The name of a step, where its line gives it one.
@@ -261,6 +283,19 @@ def step_named_twice(step: int, name: str, other: str) -> Words:
         "one name for each step, and a number for each new step",
         "If a new step begins here, write its number into Step; a blank Step means the step of "
         "the row above.",
+    )
+
+
+@message("step goes back", Grade.NOTE)
+def step_goes_back(step: int, lower: int, cell: str, below: str) -> Words:
+    """A step above a lower one of its dish, and the rows without a number that go into it."""
+    go = "go" if below.startswith("rows") else "goes"
+    taken = f"; {below} without a number {go} into step {step}"
+    return Words(
+        f"step {step} above step {lower} in {cell}{taken if below else ''}",
+        "steps in cooking order",
+        "Mend the number that is wrong; leave both if the lines are meant so. A blank Step means "
+        "the step of the row above.",
     )
 
 

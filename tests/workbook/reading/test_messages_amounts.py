@@ -9,6 +9,9 @@ import pytest
 from changes import Change, put
 from good_workbook import findings, good_workbook, read
 
+BACK = (("B2", 3), ("B5", 1))
+"""A step that goes back twice, which is told once."""
+
 MOVED = (("B3", 2), ("C3", "sweat"), ("C5", "simmer"))
 
 CASES = [
@@ -234,6 +237,16 @@ CASES = [
             "  Write 1-3.",
         ],
         id="step range upside down",
+    ),
+    pytest.param(  # step 3 typed for the leek carries down to the butter, whose step is 1
+        lambda book: [put(f"Recipes!{at}", value)(book) for at, value in BACK],
+        [
+            'Recipes!B2 (row "leek", column "Step"): found step 3 above step 2 in B4; row 3 '
+            "without a number goes into step 3, expected steps in cooking order [step goes back]\n"
+            "  Mend the number that is wrong; leave both if the lines are meant so. A blank Step "
+            "means the step of the row above.",
+        ],
+        id="step goes back",
     ),
     pytest.param(
         put("Recipes!C3", "fry"),
