@@ -20,6 +20,9 @@ from costing.shoot.shots import STEPS_EXPECTED, Purpose, Shot
 LOOSE_STEP_RATIO = 10
 """A loose step is rarely more than this many times what its price is for."""
 
+STOCK_SHEETS = ("Ingredients", "Packs", "On hand", "Parts")
+"""Sheets whose rows name what recipes take."""
+
 
 def check_shoot(shoot: Shoot) -> list[Finding]:
     """Findings that need more than one row: unknown names, rows twice, steps, currency."""
@@ -240,11 +243,15 @@ def as_meant(shoot: Shoot) -> Shoot:
 
 
 def _slips(shoot: Shoot) -> Named[list[str]]:
-    """Ingredients of recipes on no other sheet, with names there that are nearly the same."""
+    """Ingredients of recipes on no other sheet, with names there that are nearly the same.
+
+    A name stands on a sheet too where its row is left out for another fault.
+    """
     used, stocked = _cooked_with(shoot), Named(_stocked_rows(shoot))
+    unread = {key(left.name) for left in shoot.left_out if left.sheet in STOCK_SHEETS}
     found: list[tuple[str, list[str]]] = []
     for name in used:
-        if name not in stocked and not is_water(name):
+        if name not in stocked and key(name) not in unread and not is_water(name):
             # a name of its own that a recipe uses is not meant, unless it is only the plural
             near = [n for n in nearest(name, stocked) if n not in used or _plural(n, name)]
             near += [d for d in nearest(name, shoot.recipes) if not _takes(shoot, d, name)]

@@ -17,7 +17,7 @@ from costing.holding.models import Container, Event, EventKind
 from costing.kitchen import Dish, HoldingClass, Line, Shop
 from costing.names import key
 from costing.quantities import amount
-from costing.shoot import Episode, Purpose, Shot
+from costing.shoot import Episode, LeftOut, Purpose, Shot
 from costing.shoot.containers import Contents
 from costing.shoot.defaults import completed
 
@@ -189,6 +189,21 @@ def test_message__ingredient_unknown() -> None:
     assert "pack missing" not in codes(
         estimate(shoot).findings
     )  # its pack is there, under the name it is near to
+
+
+def test_message__names_of_rows_left_out_are_known() -> None:
+    """Butter is on hand in a row whose date cannot be read: the slip is the pack's "buter"."""
+    place = Place("On hand", 5, "D", "Use by", "Butter")
+    left = LeftOut(what='row "Butter"', place=place, sheet="On hand", name="Butter")
+    shoot = shoot_of(
+        line("soup", "butter", "80 g"), pack("buter", "250 g", "2.40"), Shot(dish="soup")
+    )
+    assert len(said(shoot, "ingredient unknown")) == 1
+    known = shoot.changed(left_out=(left,))
+    assert said(known, "ingredient unknown") == []
+    (text,) = said(known, "not used in a recipe")
+    assert '"buter", which no recipe uses' in text
+    assert 'Write "butter" if that is meant' in text
 
 
 def test_message__ingredient_that_is_nearly_a_dish() -> None:
