@@ -15,7 +15,8 @@ from rich.console import Console, JustifyMethod
 from rich.table import Table as ScreenTable
 from rich.text import Text
 
-from costing.findings import Finding, Grade
+from costing.buying.values import shots_not_counted
+from costing.findings import Finding, Grade, choice_words
 from costing.holding.instants import clock_words, length
 from costing.holding.statuses import Status
 from costing.listing import counted, summed_up
@@ -103,18 +104,21 @@ def _print_table(out: Console, table: ScreenTable) -> None:
 
 
 def _left_out(estimate: Estimate) -> str:
-    """How much the bought value leaves out, in words; the findings say what and why."""
-    values = estimate.books.values
-    unknown = sum(bool(one.bought_missing) for one in values)
-    rows = sum(one.in_totals and one.sheet != "Packs" for one in estimate.shoot.left_out)
-    said = []
-    if unknown:
+    """What the bought value leaves out, shots first; the findings say where and why."""
+    values, shoot = estimate.books.values, estimate.books.shoot
+    unread = [one for one in shoot.left_out if one.in_totals and one.sheet != "Packs"]
+    planned = [one for one in unread if one.sheet == "Shoot plan"]
+    shots = sorted(
+        [*planned, *shots_not_counted(shoot, shoot.shots)], key=lambda one: one.place.row or 0
+    )
+    said = [choice_words([one.what for one in shots], last="and")] if shots else []
+    if unknown := sum(bool(one.bought_missing) for one in values):
         said.append(f"{unknown} of {len(values)} ingredients")
-    if rows:
-        said.append(f"{rows} row{'s' if rows > 1 else ''} that cannot be read")
-    if not said and estimate.totals.bought_missing:
-        said.append("; ".join(estimate.totals.bought_missing))
-    return f"without {' and '.join(said)}" if said else ""
+    if rows := len(unread) - len(planned):
+        other = "other " if shots else ""
+        said.append(f"{rows} {other}row{'s' if rows > 1 else ''} that cannot be read")
+    lacks = said or estimate.totals.bought_missing
+    return f"without {'; '.join(lacks)}" if lacks else ""
 
 
 def _number(value: Value) -> str:

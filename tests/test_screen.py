@@ -143,7 +143,10 @@ def test_figures__what_the_bought_value_leaves_out(capsys: pytest.CaptureFixture
     )
 
 
-@pytest.mark.parametrize(("cells", "rows"), [(("D2",), "1 row"), (("D2", "D3"), "2 rows")])
+@pytest.mark.parametrize(
+    ("cells", "rows"),
+    [(("D2",), "1 row"), (("D2", "D3"), 'step 1 of shot "S2"; 2 other rows')],  # none is left of it
+)
 def test_figures__rows_that_cannot_be_read_are_counted(
     capsys: pytest.CaptureFixture[str], tmp_path: Path, cells: tuple[str, ...], rows: str
 ) -> None:
@@ -154,6 +157,25 @@ def test_figures__rows_that_cannot_be_read_are_counted(
     shoot, _ = read(book, tmp_path)
     screen.figures(estimate(shoot), "Soup")
     assert f"without {rows} that cannot be read" in " ".join(capsys.readouterr().out.split())
+
+
+def test_figures__shots_that_are_missing_are_named_before_other_rows(
+    capsys: pytest.CaptureFixture[str], tmp_path: Path
+) -> None:
+    """A step that is not there, a dish that is not there, a purpose and a food that are no word.
+
+    Of S1 (step 7) the 400 g of leek in step 1 still count.
+    """
+    book = good_workbook()
+    book["Recipes"]["D3"] = "#REF!"
+    plan = book["Shoot plan"]
+    plan["E2"], plan["C3"] = "1, 7", "leak soop"
+    plan.append(["S3", None, "leek soup", "heroo"])
+    shoot, _ = read(book, tmp_path)
+    screen.figures(estimate(shoot), "Soup")
+    assert (
+        'without step 7 of shot "S1", shot "S2" and shot "S3"; 1 other row that cannot be read'
+    ) in " ".join(capsys.readouterr().out.split())
 
 
 @pytest.mark.parametrize("terminal", [True, False])
