@@ -32,6 +32,7 @@ def check_shoot(shoot: Shoot) -> list[Finding]:
     return [
         *_names(shoot),
         *_twice(shoot),
+        *_unknown_dishes(shoot),
         *check_shots(shoot),
         *_shops(shoot),
         *_logged(shoot),
@@ -120,9 +121,8 @@ def _loose_steps(shoot: Shoot) -> Iterator[Finding]:
 
 
 def check_shots(shoot: Shoot) -> Iterator[Finding]:
-    """Shots of unknown dishes, steps or episodes, and giveaways of food that was handled."""
+    """Shots of unknown steps or episodes, and giveaways of food that was handled."""
     episodes = shoot.episode_rows
-    yield from _unknown_dishes(shoot)
     for shot in shoot.shots:
         if not shoot.is_dish(shot.dish):
             continue
@@ -139,16 +139,20 @@ def check_shots(shoot: Shoot) -> Iterator[Finding]:
             )
 
 
-def _unknown_dishes(shoot: Shoot) -> Iterator[Finding]:
-    """Dishes of shots that have no recipe, each said once."""
+def _unknown_dishes(shoot: Shoot, unusable: tuple[Shot, ...] = ()) -> Iterator[Finding]:
+    """Dishes of shots that have no recipe, each said once.
+
+    With shots that a cell leaves out, those of their dishes, which are then not said again.
+    """
+    told = {finding.place for finding in shoot.findings if finding.code == "dish unknown"}
+    asked = {key(shot.dish) for shot in unusable or shoot.shots}
     unknown: dict[str, list[Shot]] = {}
-    for shot in shoot.shots:
-        if not shoot.is_dish(shot.dish):
+    for shot in (*shoot.shots, *unusable):
+        if key(shot.dish) in asked and not shoot.is_dish(shot.dish):
             unknown.setdefault(key(shot.dish), []).append(shot)
     for first, *others in unknown.values():
-        near = nearest(first.dish, shoot.recipes)
-        if near or not shoot.left_out_on("Recipes"):
-            place = first.at("Dish")
+        near, place = nearest(first.dish, shoot.recipes), first.at("Dish")
+        if place not in told and (near or not shoot.left_out_on("Recipes")):
             numbers = [shot.row.number for shot in (first, *others) if shot.row.number]
             rows = row_words(numbers) if others else ""
             yield messages.dish_unknown(place, first.dish, near, list(shoot.recipes), rows)
@@ -166,6 +170,7 @@ def also_wrong_with(shoot: Shoot, unusable: tuple[Shot, ...]) -> Iterator[Findin
     """
     if not unusable:
         return
+    yield from _unknown_dishes(shoot, unusable)
     yield from check_shots(shoot.changed(shots=unusable))
     yield from unknown_eaters(shoot, unusable)
     rows = {shot.at("From").row for shot in unusable}

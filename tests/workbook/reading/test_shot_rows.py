@@ -135,3 +135,20 @@ def test_shot_that_a_cell_leaves_out__its_eaters_and_its_source_are_looked_for(
         ("text not a number", last, "Times"),
         ("eater unknown", last, "Eaters"),
     ]
+
+
+@pytest.mark.parametrize("broken", [2, 3, 4])
+def test_dish_misspelt__is_one_message_whichever_of_its_rows_has_another_fault(
+    tmp_path: Path, broken: int
+) -> None:
+    """Rows 2 to 4 are of a dish without a recipe; the purpose of one is no word."""
+    book = good_workbook()
+    plan = book["Shoot plan"]
+    plan["C2"], plan["C3"] = "leak soop", "leak soop"
+    plan.append(["S3", None, "leak soop", "hero"])
+    plan.cell(broken, 4, "heroo")
+    shoot, _ = read(book, tmp_path)
+    said = [str(f) for f in estimate(shoot).findings if f.code == "dish unknown"]
+    assert [one.partition(", which")[0].partition("found ")[2] for one in said] == [
+        'the dish "leak soop" in rows 2 to 4'
+    ]
