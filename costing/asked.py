@@ -63,10 +63,21 @@ def workbook_named(file: Path | None) -> Path:
 
 
 def workbook_and_words(words: Sequence[str]) -> tuple[Path, Sequence[str]]:
-    """The workbook that the first word names, or else the only one, and the words that are left."""
-    named = Path(words[0]) if words and words[0] else None
-    if named is not None and (named.suffix.casefold() in WORKBOOKS or _that_is_there(named)):
-        return workbook_named(named), words[1:]
+    """The workbook that one of the words names, or else the only one, and the words left.
+
+    A name with its ending may stand anywhere. Without it that is the name of a dish or a bowl as
+    well: the first word may be a workbook's, another only where the folder holds several.
+    """
+    named = [at for at, word in enumerate(words) if Path(word).suffix.casefold() in WORKBOOKS]
+    if not named:
+        named = [at for at, word in enumerate(words) if word and _that_is_there(Path(word))]
+        if 0 in named:
+            named = [0]
+        elif len(workbooks_in(Path())) == 1:
+            named = []
+    if len(named) == 1 or named[:1] == [0]:
+        at = named[0]
+        return workbook_named(Path(words[at])), (*words[:at], *words[at + 1 :])
     return workbook_named(None), words
 
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from datetime import datetime
+from pathlib import Path
 
 import pytest
 from small import line, shoot_of
@@ -133,3 +134,42 @@ def test_instant_asked__what_may_mean_two_days_or_none_is_refused(text: str, whi
         f'--at: found "{text}"{which}, expected a time such as 13:50 on the shoot date, or a date '
         "and a time such as 2031-05-10 13:50. Write it in one of these forms."
     )
+
+
+@pytest.mark.parametrize(
+    ("there", "words", "book", "left"),
+    [
+        ("a.xlsx b.xlsx", "a.xlsx soup", "a.xlsx", "soup"),
+        ("a.xlsx b.xlsx", "soup a.xlsx", "a.xlsx", "soup"),  # wherever it stands
+        ("a.xlsx b.xlsx", "bowl b.XLSX back 4C", "b.XLSX", "bowl back 4C"),
+        ("a.xlsx b.xlsx", "soup b", "b.xlsx", "soup"),  # without its ending
+        ("a.xlsx b.xlsx", "a b", "a.xlsx", "b"),  # the first, as there is a dish of that name
+        ("a.xlsx b.xlsx", "a b.xlsx", "b.xlsx", "a"),
+        ("a.xlsx", "soup a", "a.xlsx", "soup a"),  # the only one need not be named
+        ("a.xlsx b.xlsx", "soup c.xlsx", "c.xlsx", "soup"),  # is not there, as is then said
+    ],
+)
+def test_workbook_and_words__a_workbook_is_known_by_its_ending_wherever_it_stands(
+    there: str,
+    words: str,
+    book: str,
+    left: str,
+    tmp_path: Path,
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    monkeypatch.chdir(tmp_path)
+    for name in there.split():
+        Path(name).touch()
+    path, said = asked.workbook_and_words(words.split())
+    assert (path.name, " ".join(said)) == (book, left)
+
+
+@pytest.mark.parametrize("words", ["soup", "", "soup a.xlsx b.xlsx"])
+def test_workbook_and_words__no_workbook_or_two_of_them_are_asked_about(
+    words: str, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.chdir(tmp_path)
+    for name in ("a.xlsx", "b.xlsx"):
+        Path(name).touch()
+    with pytest.raises(asked.Stop, match="name the one you mean"):
+        asked.workbook_and_words(words.split())
