@@ -109,6 +109,26 @@ class Chances:
                     wanting.setdefault(at, []).append(number)
         return wanting
 
+    def drawing_more(self, number: int, times: int) -> list[int]:
+        """The supplies of which more is drawn when a shot is taken so often in all.
+
+        Of a copy that stands there, and that no other shot waits for, nothing more is drawn.
+        """
+        root, taken = self.forest.first[number], self.day.taken(number)
+        members = self._members[root]
+        if len(members) == 1:
+            return self.touched[number]
+        so_far = {n: self.day.taken(n) for n in members}
+        both = [self._use(members, {**so_far, number: n}) for n in (taken, times)]
+        changed = _changes(*both)
+        before, after = (self._group(root, {number: n}).ways for n in (taken, times))
+        if [weight for weight, _ in before] != [weight for weight, _ in after]:
+            changed.update(one for _, use in (*before, *after) for one in use)
+        else:
+            pairs = zip(before, after, strict=True)
+            changed.update(one for (_, was), (_, now) in pairs for one in _changes(was, now))
+        return sorted({at for one in changed for at in self._drawing[one]})
+
     def asked_alike(self, number: int) -> Hashable:
         """What a shot has in common with others of which everything asked here has one answer.
 
@@ -343,6 +363,12 @@ class Chances:
         """
         fitting = self.fitting(number, times, only, extra)
         return CERTAIN if fitting is None else fitting.chance()
+
+
+def _changes(before: Draws, after: Draws) -> set[Drawn]:
+    """What is drawn of which the amount is another."""
+    both = before.keys() | after.keys()
+    return {one for one in both if before.get(one, ZERO) != after.get(one, ZERO)}
 
 
 def _at_least(times: Times, taken: int) -> Times:

@@ -7,6 +7,7 @@ from random import Random
 from typing import Any
 
 import pytest
+from buying.test_takes_left import logged, more_of, outlook
 from plans import least_rank, packs_bought, shopping
 from small import books, line, pack, purchase, shoot_of, sound
 
@@ -84,3 +85,36 @@ def test_one_more__of_a_follower_begins_a_copy_where_none_is_to_spare() -> None:
         follower = Shot(dish="roast", purpose=Purpose.HERO, times=times, from_shot="A")
         needs = shopping(shoot_of(*parts, follower)).needs
         assert {name: n for name, n in needs.one_more(1, {}).items() if n} == more
+
+
+@pytest.mark.parametrize(
+    ("taken", "others", "left"),
+    [
+        (["P", "C", "C"], [], {"P": 0, "C": 0, "H": 0, "B": 1}),
+        (["C", "C", "C"], [], {"P": 0, "C": 0, "H": 0, "B": 0}),
+        (["P", "C", "C", "C"], ["B2"], {"P": 0, "C": 0, "H": 0, "B": 0, "B2": 0}),
+    ],
+    ids=["its pie stands there", "no pie was begun", "its pie is another's too"],
+)
+def test_takes_left__of_a_copy_that_stands_there_take_nothing(
+    taken: list[str], others: list[str], left: dict[str, int]
+) -> None:
+    """Cream is bought for P, C and H, 50 g each, and for a second pie where B2 eats of one too.
+
+    All of it is used, so that H lacks its own; a bite of the pie that P begun takes no cream. With
+    two bites of it one needs a pie that cannot be finished.
+    """
+    bites = (Shot(dish="pie", name=n, purpose="bite", from_shot="P") for n in ("B", *others))
+    found = outlook(
+        line("pie", "dough", "100 g", step=1),
+        line("pie", "cream", "50 g", step=2),
+        pack("dough", "100 g", "1"),
+        pack("cream", "50 g", "1"),
+        Shot(dish="pie", name="P"),
+        Shot(dish="pie", name="C", purpose="retake", steps=2),
+        Shot(dish="pie", name="H", purpose="hero"),
+        *bites,
+        log=logged(*((name, "taken") for name in taken)),
+    )
+    assert more_of(found) == left
+    assert found.takes_left[3].others_lack
