@@ -17,7 +17,7 @@ from costing.holding.models import EventKind, read_temperature
 from costing.kitchen.conversion import Unconvertible, bought_as
 from costing.names import Named, key, nearest
 from costing.report.day_page import DayLog
-from costing.report.day_rows import balance_words, counted_words, notes_of
+from costing.report.day_rows import balance_words, counted_words, gone_words, notes_of
 from costing.report.estimates import Estimate
 from costing.report.tables import Row
 from costing.shoot import Shoot
@@ -282,6 +282,7 @@ def follows(
     done = estimate(shoot, _latest(shoot, what, at, now_there(shoot)))
     if not isinstance(event, DayEvent):
         yield from time_left(done, what)
+        yield from gone_words(done.outlook, what)
     elif event is DayEvent.COUNTED:
         yield from (
             balance_words(one, done.outlook)
@@ -340,13 +341,13 @@ def takes_words(row: Row, shot: TakesLeft, *, lacks: bool = False) -> str:
 
 def left(done: Estimate) -> Iterator[tuple[str, str]]:
     """How often each shot can still be taken, episode by episode: a line, and what is behind it."""
-    episode = None
+    episode, said = None, dict[str, str]()
     rows = done.tables()["takes_left"].rows
     for row, shot in zip(rows, done.outlook.takes_left, strict=True):
         if row["episode"] != episode:
             episode = row["episode"]
             yield str(episode), ""
-        yield takes_words(row, shot), " ".join(notes_of(shot, done.outlook))
+        yield takes_words(row, shot), " ".join(notes_of(shot, done.outlook, said))
     for one in done.outlook.balances:
         if one.supply.counted or one.there < 0:
             yield balance_words(one, done.outlook), ""
@@ -354,6 +355,7 @@ def left(done: Estimate) -> Iterator[tuple[str, str]]:
         yield counted_words(code, done.outlook), ""
     for name in done.outlook.supplies.as_listed:
         yield f"{name}: its receipts are not counted here; its packs are those of the list.", ""
+    yield from ((line, "") for line in gone_words(done.outlook))
 
 
 def about_takes(done: Estimate, path: Path) -> list[Finding]:

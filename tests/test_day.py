@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import sys
-from datetime import datetime
+from datetime import datetime, time
 from pathlib import Path
 from zoneinfo import ZoneInfo
 
@@ -263,7 +263,37 @@ def test_left__every_shot_with_what_is_behind_it(folder: Path) -> None:
     assert said[2].startswith("  One more lacks leek 211 g (250 g loose at Corner, 0.47 EUR).")
     assert "S2: 1 more, 1 taken of 2." in said
     assert "leek: bought 1.45 kg = used 283 g + there 900 g + not logged 267 g." in said
+    assert "Prices are of what is fetched after shopping; Summary has what one more adds " in (
+        found.output
+    )
     assert " bearing on the takes left" in said[-1]
+
+
+def test_left__what_a_bowl_held_that_was_thrown_away_is_to_be_counted(folder: Path) -> None:
+    """Nothing says how much was in it; a count from then on does, one of before does not."""
+    book = good_workbook()
+    book["Recipes"].append(["leek soup", 2, None, "milk", 100, "ml"])
+    book["Packs"].append(["milk", "Corner", 1, "l", 1, None, 1, None])
+    for row in (["leek bowl", "leek"], ["pot", "leek soup"]):
+        book["Holding"].append([*row, "out", time(10, 0), "4 C"])
+    book.save(folder / "plan.xlsx")
+    gone = ": what was in it is gone, and nothing says how much that was: the takes left do not"
+    assert gone not in typed("left").output
+    typed("log", "leek", "counted", "2 kg", "--at", "11:00")
+    bowl = typed("log", "leek bowl", "discarded", "--at", "12:30").output.splitlines()
+    assert bowl[-1] == (
+        f'leek bowl{gone} know of it. Count what is there now of "leek": costing log "leek" '
+        "counted, with its amount."
+    )
+    pot = typed("log", "pot", "discarded", "--at", "12:40").output.splitlines()
+    assert pot[-1] == (
+        f"pot{gone} know of it. If it was for a take to come, log that shot as spoiled."
+    )
+    said = " ".join(typed("left").output.split())
+    assert said.count(gone) == 2
+    typed("log", "leek", "counted", "1 kg", "--at", "12:50")
+    typed("log", "S2", "spoiled", "--at", "12:50")
+    assert gone not in " ".join(typed("left").output.split())
 
 
 def test_left__does_not_tell_of_the_budget(folder: Path) -> None:

@@ -255,6 +255,10 @@ def left_command(file: Path | None) -> int:
         screen.paragraph(line)
         if note:
             screen.paragraph(f"  {note}")
+    if any(shot.lacks for shot in estimate.outlook.takes_left):
+        screen.paragraph(
+            "Prices are of what is fetched after shopping; Summary has what one more adds before."
+        )
     screen.tell(about_takes(estimate, path), rest=read_more(path), bearing_on="the takes left")
     return exit_code(estimate)
 

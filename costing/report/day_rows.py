@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Collection, Iterator, Mapping, Sequence
+from datetime import datetime
 from fractions import Fraction
 
 from costing.buying.basket import Offer
@@ -10,7 +11,7 @@ from costing.buying.fitting import Chance
 from costing.buying.supply import Supply
 from costing.buying.takes_left import Balance, Outlook, Shortfall, TakesLeft
 from costing.findings import choice_words
-from costing.holding.models import Container, Eaten
+from costing.holding.models import Container, Eaten, EventKind
 from costing.holding.statuses import Verdict
 from costing.names import key
 from costing.quantities import ZERO, money_text
@@ -21,7 +22,9 @@ from costing.report.tables import Row, Table
 from costing.shoot import Shoot
 from costing.shoot.containers import Contents
 from costing.shoot.eating import WhoEats
+from costing.shoot.episodes import DayEvent
 from costing.shoot.shots import EndedBy
+from costing.shoot.taken import countable_in
 from costing.shoot.times import percent_text
 
 CAUTION = (
@@ -196,10 +199,11 @@ ENDED = {
 
 def takes_left(outlook: Outlook) -> Table:
     """One row for each shot of a dish, in the order of the plan."""
-    return Table.of(TAKES_LEFT, (_row(one, outlook) for one in outlook.takes_left))
+    said: dict[str, str] = {}
+    return Table.of(TAKES_LEFT, (_row(one, outlook, said) for one in outlook.takes_left))
 
 
-def _row(one: TakesLeft, outlook: Outlook) -> Row:
+def _row(one: TakesLeft, outlook: Outlook, said: dict[str, str]) -> Row:
     shot = outlook.shoot.shots[one.number]
     return TAKES_LEFT.row(
         episode=shot.episode,
@@ -209,7 +213,7 @@ def _row(one: TakesLeft, outlook: Outlook) -> Row:
         more=one.more,
         limited_by="; ".join(lack.supply.name for lack in one.lacks),
         short_by="; ".join(amount_of(lack.supply, lack.amount, outlook) for lack in one.lacks),
-        note=" ".join((*notes_of(one, outlook), *([DAY_OVER] if one.is_over else ()))),
+        note=" ".join((*notes_of(one, outlook, said), *([DAY_OVER] if one.is_over else ()))),
     )
 
 
@@ -232,8 +236,11 @@ def amount_of(supply: Supply, base: Fraction, outlook: Outlook) -> str:
     return quantity(base / unit.size, unit.name, outlook.shoot.settings.measures)
 
 
-def notes_of(one: TakesLeft, outlook: Outlook) -> Iterator[str]:
-    """What is to be said of a shot besides that its day is over, in sentences."""
+def notes_of(one: TakesLeft, outlook: Outlook, said: dict[str, str] | None = None) -> Iterator[str]:
+    """What is to be said of a shot besides that its day is over, in sentences.
+
+    Where several ingredients lack as in a shot told before, ``said`` has its name.
+    """
     shot, so_far = outlook.shoot.shots[one.number], outlook.day.so_far.of(one.number)
     if shot.uncertain:
         yield f"{shot.least_times} to {shot.most_times} times planned."
@@ -252,12 +259,13 @@ def notes_of(one: TakesLeft, outlook: Outlook) -> Iterator[str]:
         more = "; so many more of this one take nothing from them" if one.more else ""
         yield f"What remains of the others does not fit as it is{more}."
     if one.lacks:
-        bringing = (_bringing(one.number, lack, outlook) for lack in one.lacks)
-        yield f"One {'beyond that' if one.more else 'more'} lacks {'; '.join(bringing)}."
-    if one.now.low == 1 and one.after.high == 0:
-        if one.others_remain:
-            yield "After one more the others lack something."
-    elif one.now.low != one.after.low:
+        lacks = "; ".join(_bringing(one.number, lack, outlook) for lack in one.lacks)
+        name = outlook.shoot.shot_name(shot)
+        first = name if said is None or len(one.lacks) == 1 else said.setdefault(lacks, name)
+        lacks = lacks if first == name else f"the same as {first}"
+        yield f"One {'beyond that' if one.more else 'more'} lacks {lacks}."
+    # where one more leaves too little for certain, that is what it lacks
+    if one.now.low != one.after.low and (one.now.low < 1 or one.after.high > 0):
         now, after = _chance_words(one.now), _chance_words(one.after)
         yield f"Chance to finish the others: {now} without another, {after} after one more."
     if one.not_kept_back:
@@ -327,6 +335,42 @@ def counted_words(code: str, outlook: Outlook) -> str:
     if any(supply.code == code and supply.is_good for supply in outlook.supplies.limited):
         return f"{text}Nothing says how much is there to make more of it."
     return f"{text}More than that is made of what is there."
+
+
+def gone_words(outlook: Outlook, name: str = "") -> Iterator[str]:
+    """What to do about bowls that were thrown away, or about one: nothing says how much was in.
+
+    Nothing is said once what is there was counted later, or where no shot to come takes of it.
+    """
+    shoot, chances = outlook.shoot, outlook.chances
+    contents, countable = Contents(shoot), countable_in(shoot)
+    waited_for = {
+        key(supply.name)
+        for at, supply in enumerate(chances.supplies.limited)
+        if chances.wanted_by_others(-1, [at])
+    }
+    for container in shoot.containers:
+        of_food = [e for e in container.events if e.kind is not EventKind.ROOM]
+        last = max(reversed(of_food), key=lambda e: _face(e.at), default=None)
+        if last is None or last.kind is not EventKind.DISCARDED:
+            continue
+        inside = {*container.holds, *filter(None, contents.ingredients_in(container))}
+        if (name and key(container.name) != key(name)) or not waited_for & set(map(key, inside)):
+            continue
+        later = [one for one in shoot.day_log if one.when and _face(one.when) >= _face(last.at)]
+        counted = {key(one.what) for one in later if one.event is DayEvent.COUNTED}
+        held = [countable.spelling(text) for text in container.holds if text in countable]
+        text = f"{container.name}: what was in it is gone, and nothing says how much that was: "
+        text += "the takes left do not know of it. "
+        if of := [f'"{one}"' for one in held if key(one) not in counted]:
+            each = f"costing log {of[0]} counted, with its amount"
+            yield f"{text}Count what is there now of {choice_words(of, last='and')}: {each}."
+        elif not held and all(one.event is not DayEvent.SPOILED for one in later):
+            yield f"{text}If it was for a take to come, log that shot as spoiled."
+
+
+def _face(at: datetime) -> datetime:
+    return at.replace(tzinfo=None)
 
 
 def balance_words(one: Balance, outlook: Outlook) -> str:

@@ -202,7 +202,7 @@ TAKES_LEFT = Layout(
         ResultColumn("More", "Still possible, with enough kept for all others.", COUNT, 9),
         ResultColumn("Limited by", "The ingredient that runs out first.", TEXT, 12),
         ResultColumn("Short by", "What the next take lacks of it.", TEXT, 10),
-        ResultColumn("Note", "What one more would cost, and where.", LONG_TEXT, 50),
+        ResultColumn("Note", "What one more would cost after shopping, and where.", LONG_TEXT, 50),
     ),
     told_apart_by=("episode", "shot"),
 )

@@ -16,7 +16,7 @@ from costing.buying.takes_left import Outlook
 from costing.estimating import estimate
 from costing.holding.models import Container, Eaten, Event, EventKind, Temperature
 from costing.kitchen import Dish, Ingredient
-from costing.report.day_rows import balance_words, takes_left
+from costing.report.day_rows import balance_words, notes_of, takes_left
 from costing.shoot import Settings, Shot
 from costing.shoot.times import percent_text, three_point
 
@@ -190,10 +190,7 @@ def test_takes_left__what_does_not_fit_and_what_no_shop_has() -> None:
     found = outlook(("butter", "counted", "10 g"))
     row = takes_left(found).rows[0]
     assert (row["more"], row["limited_by"], row["short_by"]) == (0, "butter", "10 g")
-    assert row["note"] == (
-        "One more lacks butter 10 g, and no shop has more. After one more the others lack "
-        "something."
-    )
+    assert row["note"] == ("One more lacks butter 10 g, and no shop has more.")
     second = takes_left(found).rows[1]
     assert second["note"] == (
         "What remains of the others does not fit as it is. One more lacks butter 20 g, and no "
@@ -235,13 +232,24 @@ def test_takes_left__what_is_not_known() -> None:
     assert notes[2] == ("Nothing known limits it. Leaves out salt: nothing says how much is there.")
 
 
-def test_takes_left__a_take_that_leaves_nothing_for_the_others_says_so() -> None:
-    """Two slices are left and T2 takes them: one more T1 would be in its place."""
+def test_takes_left__a_take_that_leaves_nothing_for_the_others_lacks_what_they_need() -> None:
+    """Two slices are left and T2 takes them: one more T1 lacks two."""
     left = outlook(("T1", "taken"), ("T1", "taken"), ("bread", "counted", "2 each"))
     first, last = takes_left(left).rows
     assert (first["more"], last["more"]) == (0, 1)
-    assert str(first["note"]).endswith(" After one more the others lack something.")
-    assert "After one more" not in str(last["note"])
+    assert first["note"] == "One more lacks bread 2 (12 at Corner, 1.80 EUR)."
+    assert last["note"] == "One beyond that lacks bread 2 (12 at Corner, 1.80 EUR)."
+
+
+def test_takes_left__several_that_lack_alike_are_told_once() -> None:
+    """Six slices and 30 g of butter are three takes, all planned: a fourth lacks 2 and 10 g."""
+    packs = pack("bread", "6 each", "1.80"), pack("butter", "30 g", "0.50")
+    both = outlook(rows=(*ROWS[:2], *packs, *ROWS[4:]))
+    first, last = (str(row["note"]) for row in takes_left(both).rows)
+    needs = "bread 2 (6, 1.80 EUR); butter 10 g (30 g, 0.50 EUR)"
+    assert first == f"One beyond that lacks {needs}."
+    assert last == "One beyond that lacks the same as T1."
+    assert [*notes_of(both.takes_left[1], both)] == [f"One beyond that lacks {needs}."]
 
 
 def test_balance_words__add_up() -> None:

@@ -152,7 +152,7 @@ def test_one_more__notes_say_what_the_figure_means() -> None:
             "was not proven",
         ],
         ["One more of P2", Decimal("0.00"), "fits in what is bought and on hand"],
-        ["One more of P3", Decimal("2.00"), "more to be paid"],
+        ["One more of P3", Decimal("2.00"), "more to be paid, before shopping"],
     ]
 
 
@@ -165,7 +165,11 @@ def test_one_more__says_when_visits_are_in_it() -> None:
         currency="EUR",
     )
     assert cells(one_more(found)) == [
-        ["One more of P1", Decimal("2.00"), "more to be paid, visits to shops counted"]
+        [
+            "One more of P1",
+            Decimal("2.00"),
+            "more to be paid, before shopping, visits to shops counted",
+        ]
     ]
 
 
