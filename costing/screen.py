@@ -15,7 +15,7 @@ from rich.console import Console, JustifyMethod
 from rich.table import Table as ScreenTable
 from rich.text import Text
 
-from costing.buying.values import shots_not_counted
+from costing.buying.values import Totals, shots_not_counted
 from costing.findings import Finding, Grade, choice_words
 from costing.holding.instants import clock_words, length
 from costing.holding.statuses import Status
@@ -23,7 +23,7 @@ from costing.listing import counted, summed_up
 from costing.quantities import magnitude_text, money_text
 from costing.report.estimates import Estimate
 from costing.report.shop_words import NOT_KNOWN, at_least, till_words
-from costing.report.summary_rows import how_sure
+from costing.report.summary_rows import NAMED_AT_MOST, how_sure
 from costing.report.tables import Row, Table, Value
 from costing.shoot.planning import Outing, Planned, outings
 
@@ -77,19 +77,38 @@ def figures(estimate: Estimate, title: str) -> None:
         )
         grid.add_row("Paid in all", paid, "bought value, visits and deliveries")
     if not unpriced:
-        on_hand = f"{money(totals.on_hand_used, currency)} of it from on hand"
-        used = at_least(totals.used, totals.used_missing, currency)
-        grid.add_row("Used value", used, on_hand if totals.on_hand_used else "")
-        if not totals.missing:
-            about = "bought + from on hand - used" if totals.on_hand_used else "bought - used"
-            grid.add_row(
-                "Left value", money(totals.left, currency), about + till_words(totals.left)
-            )
+        grid.add_row(
+            "Used value",
+            at_least(totals.used, totals.used_missing, currency),
+            _about_used(totals, currency),
+        )
+        about = "bought + from on hand - used" if totals.on_hand_used else "bought - used"
+        grid.add_row("Left value", _left(totals, currency), about + till_words(totals.left))
     for row in how_sure(estimate.books):
         name = str(row["figure"])
         of_hundred = " %" if name.endswith(" %") and row["value"] is not None else ""
         grid.add_row(name.removesuffix(" %"), _number(row["value"]) + of_hundred, str(row["note"]))
     _print_table(out, grid)
+
+
+def _about_used(totals: Totals, currency: str | None) -> str:
+    """What of the used value is stock, and what it leaves out that the bought value does not."""
+    lacks = [one for one in totals.used_missing if one not in totals.bought_missing]
+    more = [f"{len(lacks) - NAMED_AT_MOST} more"] if len(lacks) > NAMED_AT_MOST else []
+    said = [f"{money(totals.on_hand_used, currency)} of it from on hand"]
+    return "; ".join(
+        [
+            *(said if totals.on_hand_used else ()),
+            *([f"without {'; '.join([*lacks[:NAMED_AT_MOST], *more])}"] if lacks else ()),
+        ]
+    )
+
+
+def _left(totals: Totals, currency: str | None) -> str:
+    """The left value, which is one in part where the bought or the used value leaves out."""
+    if totals.missing and not totals.left:
+        return NOT_KNOWN
+    return f"{'in part ' if totals.missing else ''}{money(totals.left, currency)}"
 
 
 def _print_table(out: Console, table: ScreenTable) -> None:

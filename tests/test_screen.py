@@ -11,7 +11,7 @@ from zoneinfo import ZoneInfo
 import pytest
 from bowls import bowl, judged
 from good_workbook import good_workbook, read
-from small import line, pack, shoot_of, sound
+from small import line, lot, pack, shoot_of, sound
 
 from costing import screen
 from costing.estimating import estimate
@@ -157,6 +157,29 @@ def test_figures__rows_that_cannot_be_read_are_counted(
     shoot, _ = read(book, tmp_path)
     screen.figures(estimate(shoot), "Soup")
     assert f"without {rows} that cannot be read" in " ".join(capsys.readouterr().out.split())
+
+
+def test_figures__a_used_and_a_left_value_in_part_say_why_once(
+    capsys: pytest.CaptureFixture[str],
+) -> None:
+    """Half the leek of 2.00 and all the salt of 0.30 are used; the plenty of oil has no price.
+
+    Left: 2.00 + 0.30 from on hand - 1.30. Pepper without a pack is told of the bought value.
+    """
+    rows = (
+        *(line("soup", "leek", "500 g"), sound("leek"), pack("leek", "1 kg", "2")),
+        *(line("soup", "oil", "10 g"), sound("oil"), lot("oil", None, plenty=True)),
+        *(line("soup", "salt", "100 g"), sound("salt"), lot("salt", "100 g", value="0.30")),
+    )
+    used = (
+        "Used value at least 1.30 EUR 0.30 EUR of it from on hand; without the value of oil, of "
+        "which there is plenty Left value in part 1.00 EUR bought + from on hand - used"
+    )
+    whole = " ".join(first_screen(capsys, *rows, Shot(dish="soup")))
+    assert f"Bought value 2.00 EUR what the tills take {used}" in whole
+    more = (line("soup", "pepper", "5 g"), sound("pepper"), Shot(dish="soup"))
+    lacking = " ".join(first_screen(capsys, *rows, *more))
+    assert f"Bought value at least 2.00 EUR without 1 of 4 ingredients {used}" in lacking
 
 
 def test_figures__shots_that_are_missing_are_named_before_other_rows(
