@@ -50,8 +50,23 @@ def known_zone(name: str) -> str:
         for zone in zones:
             if key(zone) == key(name):
                 return zone
-        raise UnknownZone(name, nearest(name, zones, most=1)) from None
+        raise UnknownZone(name, _near_zones(name, zones)) from None
     return name
+
+
+def _near_zones(name: str, zones: Sequence[str]) -> list[str]:
+    """The zone of a city that stands without its continent, or else the likeliest name.
+
+    Examples
+    --------
+    >>> _near_zones("new york", ["America/New_York"]), _near_zones("Asia/Tokio", ["Asia/Tokyo"])
+    (['America/New_York'], ['Asia/Tokyo'])
+    """
+    cities = {key(zone.rpartition("/")[2].replace("_", " ")): zone for zone in reversed(zones)}
+    if city := cities.get(key(name.replace("_", " "))):
+        return [city]
+    near = nearest(name, zones, most=1)
+    return near or [cities[one] for one in nearest(name, cities, most=1)]
 
 
 def possible_instants(time: datetime, zone: ZoneInfo) -> tuple[datetime, ...]:

@@ -102,6 +102,9 @@ def _read_workbook(path: Path) -> tuple[Shoot, list[Finding]]:
             said.append(finding)
     if shoot.left_out_on("Episodes"):  # then a date that is missing was there, and not read
         said = [finding for finding in said if finding.code != "date missing"]
+    # a currency that cannot be read is no currency that was not chosen
+    if shoot.settings.currency is None and "Currency" in shoot.settings.places:
+        said = [finding for finding in said if finding.code != "sign without a currency"]
     # numbers under a heading that is not ours are one cause for the whole column
     renamed = {f.place.sheet for f in found.findings if f.code == "column not read"}
     said = [f for f in said if f.code != "unit without number" or f.place.sheet not in renamed]

@@ -377,9 +377,10 @@ def _put_sheets(tabs: OwnedSheets, sheets: Mapping[str, Sequence[Row]]) -> None:
 @message("no room below", Grade.ERROR)
 def no_room_below(needed: int, free: int) -> Words:
     """Rows to be added that would run into what is below."""
-    rows = "1 row" if free == 1 else f"{free} rows"
+    lacking = needed - free
+    rows, more = ("row" if count == 1 else "rows" for count in (free, lacking))
     return Words(
-        f"{rows} free above what is here, where {needed} are to be added",
+        f"{free} {rows} free above what is here, where {needed} are to be added",
         f"{needed} blank rows below the last one that is filled in",
-        f"Insert {needed - free} more rows above this one and run again; nothing was changed.",
+        f"Insert {lacking} more {more} above this one and run again; nothing was changed.",
     )

@@ -59,6 +59,32 @@ CASES = [
         ],
         id="currency unknown",
     ),
+    pytest.param(  # the sign on Packs is of the currency that cannot be read, which is said
+        put("Settings!B3", "Euro", also=("Packs!E3", "2.79 €")),
+        [
+            'Settings!B3 (row "Currency", column "Value"): found the text "Euro", expected '
+            "a currency code of three letters (ISO 4217), such as EUR [currency unknown]\n"
+            "  Write EUR if that is meant. Until then money is shown without a sign.",
+        ],
+        id="currency unknown: with a sign beside a price",
+    ),
+    *(
+        pytest.param(
+            put("Settings!B5", city),
+            [
+                f'Settings!B5 (row "Time zone", column "Value"): found the text "{city}", '
+                "expected the name of a time zone of the IANA list, such as Europe/Lisbon [time "
+                f"zone unknown]\n  Write {zone} if that is meant. Until then clock times are "
+                "taken in the computer's zone.",
+            ],
+            id=f"time zone unknown: {city} without its continent",
+        )
+        for city, zone in (
+            ("Lisbon", "Europe/Lisbon"),
+            ("new york", "America/New_York"),
+            ("Lisboa", "Europe/Lisbon"),
+        )
+    ),
     pytest.param(
         put("Settings!B5", "Europe/Lisboa"),
         [

@@ -141,7 +141,7 @@ def test_additions__what_stands_below_is_never_run_into() -> None:
     assert str(refused(data, 3)) == (
         "Recipes row 4: found 2 rows free above what is here, where 3 are to be added, "
         "expected 3 blank rows below the last one that is filled in [no room below]\n"
-        "  Insert 1 more rows above this one and run again; nothing was changed."
+        "  Insert 1 more row above this one and run again; nothing was changed."
     )
 
 
