@@ -8,8 +8,10 @@ from datetime import date
 from costing.findings import Finding, Place
 from costing.kitchen import Line, Measured, Part
 from costing.listing import row_words
-from costing.names import Named, by_name, food_key, is_water, key, nearest
+from costing.names import Named, by_name, food_key, is_water, key, nearest, singular_name
 from costing.quantities.fields import FromRow
+from costing.reference import find_food
+from costing.reference.tables import published_parts
 from costing.shoot import messages
 from costing.shoot.copies import NOTHING
 from costing.shoot.defaults import completed
@@ -19,6 +21,9 @@ from costing.shoot.shots import STEPS_EXPECTED, Purpose, Shot
 
 LOOSE_STEP_RATIO = 10
 """A loose step is rarely more than this many times what its price is for."""
+
+LIKENESS_OF_A_PART = 0.85
+"""From this on a name may be a published part's: "grape juice" is no slip of "orange juice"."""
 
 STOCK_SHEETS = ("Ingredients", "Packs", "On hand", "Parts")
 """Sheets whose rows name what recipes take."""
@@ -260,8 +265,19 @@ def _slips(shoot: Shoot) -> Named[list[str]]:
             # a name of its own that a recipe uses is not meant, unless it is only the plural
             near = [n for n in nearest(name, stocked) if n not in used or _plural(n, name)]
             near += [d for d in nearest(name, shoot.recipes) if not _takes(shoot, d, name)]
+            near = near or _published_parts_like(name, {*used, *stocked})
             found += [(name, near)] if near else []
     return Named(found)
+
+
+def _published_parts_like(name: str, articles: Iterable[str]) -> list[str]:
+    """Published parts of an article of the workbook for which an unknown name may be a slip."""
+    parts = published_parts()
+    if singular_name(key(name)) in parts or find_food(name).food is not None:
+        return []
+    there = {singular_name(key(article)) for article in articles}
+    near = nearest(name, parts, least=LIKENESS_OF_A_PART)
+    return [part for part in near if any(not there.isdisjoint(r.articles) for r in parts[part])]
 
 
 def _takes(shoot: Shoot, dish: str, name: str) -> bool:

@@ -206,6 +206,27 @@ def test_message__names_of_rows_left_out_are_known() -> None:
     assert 'Write "butter" if that is meant' in text
 
 
+@pytest.mark.parametrize(
+    ("name", "near"),
+    [
+        ("egg yolc", "egg yolk"),  # 7 letters of 8
+        ("egg yolk", None),  # published
+        ("lemmon juice", None),  # no lemon is in the workbook
+        ("grape juice", None),  # 10 of 12 letters are those of orange juice
+    ],
+)
+def test_message__ingredient_that_is_nearly_a_published_part(name: str, near: str | None) -> None:
+    """One message: the pack that the slip has not is not asked for."""
+    shoot = shoot_of(
+        *(line("curd", name, "3 each"), line("curd", "orange", "1 each")),
+        *(pack("egg", "6 each", "1.80"), Shot(dish="curd")),
+    )
+    texts = said(shoot, "ingredient unknown")
+    assert [f'nearly the same is "{near}"' in text for text in texts] == [True] * bool(near)
+    found = [f.found for f in estimate(shoot).findings if f.code == "pack missing"]
+    assert any(name in one for one in found) is (near is None and name != "egg yolk")
+
+
 def test_message__ingredient_that_is_nearly_a_dish() -> None:
     """The stock is made; stok has no row anywhere. A dish is not meant by what it takes itself."""
     stock = line("stock", "bones", "1 kg")
