@@ -132,13 +132,25 @@ def test_new__recipe_as_json_by_the_open_standard(folder: Path) -> None:
         "@type": "Recipe",
         "name": "Toast",
         "recipeYield": "2 servings",
-        "recipeIngredient": ["2 slices bread", "20 g butter"],
+        "recipeIngredient": ["2 slices bread", "20 g jalapeño"],
     }
     (folder / "toast.json").write_text(json.dumps(recipe), encoding="utf-8")
     result = typed("new", "toast.xlsx", "--recipe", "toast.json")
     assert result.exit_code == 0, result.output
-    told = json.loads(typed("estimate", "toast.xlsx", "--json").output)
-    assert {row["ingredient"] for row in told["needs"]} == {"bread slice", "butter"}
+    printed = typed("estimate", "toast.xlsx", "--json").output
+    assert "jalapeño" in printed, "letters stand as they are, for people to read"
+    assert {row["ingredient"] for row in json.loads(printed)["needs"]} == {
+        "bread slice",
+        "jalapeño",
+    }
+
+
+def test_new__demo_has_every_sheet_to_fill_in(folder: Path) -> None:
+    """As --all has, whether the demo fills one in or not."""
+    for option in ("--demo", "--all"):
+        assert typed("new", f"{option[2:]}.xlsx", option).exit_code == 0
+    demo, every = (openpyxl.load_workbook(f"{name}.xlsx").sheetnames for name in ("demo", "all"))
+    assert demo == every
 
 
 def test_new__recipe_that_cannot_be_read_is_told(folder: Path) -> None:
