@@ -152,6 +152,17 @@ EQUIVALENT = {
         "self.picking is other.picking and self.episode == other.episode -> "
         "self.picking is other.picking and self.picking is other.picking",
     ): "they are keys of a dict, which asks for equality only where the hash is the same",
+    ("buying/runs.py", "MOST_PARTS", "10000 -> 10001"): (
+        "both stand for the same float to a part in a hundred million"
+    ),
+    (
+        "buying/mixing.py",
+        "cheapest_over_days",
+        "alike or not settle -> alike and (not settle)",
+    ): (
+        "where packs are alike ties settle to the same ones; not to settle them only spares time "
+        "when what is given for it has passed"
+    ),
     (
         "quantities/money.py",
         "round_money",
