@@ -72,9 +72,10 @@ def _at_whole_second(value: float) -> float:
     Programs work out the serial number of an instant each in its own way, so that its last digits
     differ; where they lie between two numbers of 15 digits, so would these.
     """
-    if not isfinite(value):
+    seconds = value * SECONDS_OF_A_DAY
+    if not isfinite(seconds):
         return value
-    whole_second = round(value * SECONDS_OF_A_DAY) / SECONDS_OF_A_DAY
+    whole_second = round(seconds) / SECONDS_OF_A_DAY
     return whole_second if isclose(value, whole_second, rel_tol=LAST_DIGIT) else value
 
 

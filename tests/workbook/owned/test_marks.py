@@ -134,6 +134,8 @@ def test_content_words__what_programs_do_when_they_save_counts_for_nothing() -> 
     assert content_words(3.0, formula="SUM(A1)") == content_words(4.0, formula="sum(A1:A1)")
     assert content_words(True, formula=None) == content_words(True, formula="TRUE()")
     assert content_words(None, formula=None) == content_words("", formula=None) == ""
+    # the greatest number that a cell takes is of no day
+    assert content_words(9.99999999999999e307, formula=None) == "n9.99999999999999e+307"
 
 
 @given(st.integers(0, 100_000 * 86_400), st.integers(-4, 4))
