@@ -10,7 +10,7 @@ from costing.shoot import Shoot
 from costing.shoot.copies import Forest
 from costing.shoot.defaults import shoot_day
 from costing.shoot.episodes import Logged
-from costing.shoot.taken import SoFar, so_far
+from costing.shoot.taken import SoFar, clock_face, so_far
 
 Numbers = Mapping[int, int]
 """How often each shot is taken in all, by its place in the plan. [time]"""
@@ -37,7 +37,7 @@ class Day:
     @classmethod
     def of(cls, shoot: Shoot) -> Day:
         """The day as the log has it."""
-        timed = (line.when.replace(tzinfo=None) for line in shoot.day_log if line.when)
+        timed = (clock_face(line.when) for line in shoot.day_log if line.when)
         last = max(timed, default=None)
         return cls(shoot, so_far(shoot), last and shoot_day(last, shoot))
 

@@ -255,7 +255,7 @@ def left_command(file: Path | None) -> int:
         screen.paragraph(line)
         if note:
             screen.paragraph(f"  {note}")
-    if any(shot.lacks for shot in estimate.outlook.takes_left):
+    if any(lack.packs for shot in estimate.outlook.takes_left for lack in shot.lacks):
         screen.paragraph(
             "Prices are of what is fetched after shopping; Summary has what one more adds before."
         )

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Collection, Iterator, Mapping, Sequence
-from datetime import datetime
 from fractions import Fraction
 
 from costing.buying.basket import Offer
@@ -24,7 +23,7 @@ from costing.shoot.containers import Contents
 from costing.shoot.eating import WhoEats
 from costing.shoot.episodes import DayEvent
 from costing.shoot.shots import EndedBy
-from costing.shoot.taken import countable_in
+from costing.shoot.taken import clock_face, countable_in
 from costing.shoot.times import percent_text
 
 CAUTION = (
@@ -351,14 +350,15 @@ def gone_words(outlook: Outlook, name: str = "") -> Iterator[str]:
     }
     for container in shoot.containers:
         of_food = [e for e in container.events if e.kind is not EventKind.ROOM]
-        last = max(reversed(of_food), key=lambda e: _face(e.at), default=None)
+        last = max(reversed(of_food), key=lambda e: clock_face(e.at), default=None)
         if last is None or last.kind is not EventKind.DISCARDED:
             continue
         inside = {*container.holds, *filter(None, contents.ingredients_in(container))}
         if (name and key(container.name) != key(name)) or not waited_for & set(map(key, inside)):
             continue
-        later = [one for one in shoot.day_log if one.when and _face(one.when) >= _face(last.at)]
-        counted = {key(one.what) for one in later if one.event is DayEvent.COUNTED}
+        gone = clock_face(last.at)
+        later = [one for one in shoot.day_log if one.when and clock_face(one.when) >= gone]
+        counted = {key(one.what) for one in later if one in outlook.day.so_far.counts}
         held = [countable.spelling(text) for text in container.holds if text in countable]
         text = f"{container.name}: what was in it is gone, and nothing says how much that was: "
         text += "the takes left do not know of it. "
@@ -367,10 +367,6 @@ def gone_words(outlook: Outlook, name: str = "") -> Iterator[str]:
             yield f"{text}Count what is there now of {choice_words(of, last='and')}: {each}."
         elif not held and all(one.event is not DayEvent.SPOILED for one in later):
             yield f"{text}If it was for a take to come, log that shot as spoiled."
-
-
-def _face(at: datetime) -> datetime:
-    return at.replace(tzinfo=None)
 
 
 def balance_words(one: Balance, outlook: Outlook) -> str:

@@ -148,8 +148,9 @@ def so_far(shoot: Shoot, *, until: datetime | None = None) -> SoFar:
     found = SoFar()
     logged: dict[int, list[DayEvent]] = {}
     later: list[int | None] = []
+    end = None if until is None else clock_face(until)
     for line in shoot.day_log:
-        if until is not None and line.when is not None and _face(line.when) > _face(until):
+        if end is not None and line.when is not None and clock_face(line.when) > end:
             if line.event is DayEvent.TAKEN:
                 later.append(_shot_named(shoot, line, []))
             continue
@@ -185,11 +186,12 @@ def so_far(shoot: Shoot, *, until: datetime | None = None) -> SoFar:
 
 
 def _by_time(lines: list[Logged]) -> list[Logged]:
-    timed = iter(sorted((_face(line.when), n) for n, line in enumerate(lines) if line.when))
+    timed = iter(sorted((clock_face(line.when), n) for n, line in enumerate(lines) if line.when))
     return [lines[next(timed)[1]] if line.when else line for line in lines]
 
 
-def _face(at: datetime) -> datetime:
+def clock_face(at: datetime) -> datetime:
+    """What a clock shows at an instant, by which lines with an offset and without are compared."""
     return at.replace(tzinfo=None)
 
 
