@@ -71,9 +71,7 @@ def workbook_and_words(words: Sequence[str]) -> tuple[Path, Sequence[str]]:
     named = [at for at, word in enumerate(words) if Path(word).suffix.casefold() in WORKBOOKS]
     if not named:
         named = [at for at, word in enumerate(words) if word and _that_is_there(Path(word))]
-        if 0 in named:
-            named = [0]
-        elif len(workbooks_in(Path())) == 1:
+        if named[:1] != [0] and len(workbooks_in(Path())) == 1:
             named = []
     if len(named) == 1 or named[:1] == [0]:
         at = named[0]

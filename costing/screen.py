@@ -93,15 +93,15 @@ def figures(estimate: Estimate, title: str) -> None:
 
 def _about_used(totals: Totals, currency: str | None) -> str:
     """What of the used value is stock, and what it leaves out that the bought value does not."""
+    said = []
+    if totals.on_hand_used:
+        said.append(f"{money(totals.on_hand_used, currency)} of it from on hand")
     lacks = [one for one in totals.used_missing if one not in totals.bought_missing]
-    more = [f"{len(lacks) - NAMED_AT_MOST} more"] if len(lacks) > NAMED_AT_MOST else []
-    said = [f"{money(totals.on_hand_used, currency)} of it from on hand"]
-    return "; ".join(
-        [
-            *(said if totals.on_hand_used else ()),
-            *([f"without {'; '.join([*lacks[:NAMED_AT_MOST], *more])}"] if lacks else ()),
-        ]
-    )
+    if len(lacks) > NAMED_AT_MOST:
+        lacks[NAMED_AT_MOST:] = [f"{len(lacks) - NAMED_AT_MOST} more"]
+    if lacks:
+        said.append(f"without {'; '.join(lacks)}")
+    return "; ".join(said)
 
 
 def _left(totals: Totals, currency: str | None) -> str:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from datetime import date, datetime, timedelta
+from itertools import chain
 from pathlib import Path
 from typing import Any
 from zoneinfo import ZoneInfo
@@ -180,6 +181,10 @@ def test_figures__a_used_and_a_left_value_in_part_say_why_once(
     more = (line("soup", "pepper", "5 g"), sound("pepper"), Shot(dish="soup"))
     lacking = " ".join(first_screen(capsys, *rows, *more))
     assert f"Bought value at least 2.00 EUR without 1 of 4 ingredients {used}" in lacking
+    names = ("ice", "sugar", "vinegar")
+    plenty = [(line("soup", n, "1 g"), sound(n), lot(n, None, plenty=True)) for n in names]
+    four = " ".join(first_screen(capsys, *rows, *chain(*plenty), Shot(dish="soup")))
+    assert "the value of sugar, of which there is plenty; 1 more Left value" in four
 
 
 def test_figures__shots_that_are_missing_are_named_before_other_rows(

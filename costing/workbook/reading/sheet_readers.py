@@ -74,7 +74,7 @@ class RecipeReader(SheetReader):
             if dish in self._typed:
                 self._typed[dish][1].append(cells.number)
             return
-        if given < self._last.get(dish, 1) and dish in self._typed and dish not in self._told:
+        if given < self._last.get(dish, 1) and dish not in self._told:
             place, below = self._typed[dish]
             here, rows = cells.at("Step").cell, row_words(below)
             cells.findings.append(step_goes_back(place, self._last[dish], given, here, rows))
