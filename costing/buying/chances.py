@@ -114,14 +114,13 @@ class Chances:
 
         Of a copy that stands there, and that no other shot waits for, nothing more is drawn.
         """
-        root, taken = self.forest.first[number], self.day.taken(number)
-        members = self._members[root]
+        members, taken = self._members[self.forest.first[number]], self.day.taken(number)
         if len(members) == 1:
             return self.touched[number]
         so_far = {n: self.day.taken(n) for n in members}
         both = [self._use(members, {**so_far, number: n}) for n in (taken, times)]
         changed = _changes(*both)
-        before, after = (self._group(root, {number: n}).ways for n in (taken, times))
+        before, after = (self._changed(number, n)[0].ways for n in (taken, times))
         if [weight for weight, _ in before] != [weight for weight, _ in after]:
             changed.update(one for _, use in (*before, *after) for one in use)
         else:
@@ -290,9 +289,7 @@ class Chances:
     ) -> Fitting | None:
         """What is to fit when a shot is taken so often in all; ``None`` where nothing can lack."""
         root, besides = self.forest.first[number], extra or {}
-        if (number, times) not in self._asked:
-            self._asked[number, times] = self._changed(root, {number: times})
-        group, may_lack = self._asked[number, times]
+        group, may_lack = self._changed(number, times)
         asked = list(may_lack) if only is None else [at for at in only if at in may_lack]
         if not asked:
             return None
@@ -324,15 +321,20 @@ class Chances:
             base[one] += group.ways[0][1][one]
         return base, groups
 
-    def _changed(self, root: int, fixed: Numbers) -> tuple[ShotGroup, dict[int, None]]:
-        """A group with a number that is fixed, and the supplies that may lack with it."""
-        before, group = self._groups[root], self._group(root, fixed)
+    def _changed(self, number: int, times: int) -> tuple[ShotGroup, dict[int, None]]:
+        """The group of a shot that is taken so often in all, and the supplies that may lack."""
+        if (number, times) in self._asked:
+            return self._asked[number, times]
+        root = self.forest.first[number]
+        before, group = self._groups[root], self._group(root, {number: times})
         more: dict[int, dict[Drawn, Fraction]] = {at: {} for at in self._may_lack}
         for one in before.drawn | group.drawn:
             change = group.most(one) - before.most(one)
             for at in self._drawing[one]:
                 more.setdefault(at, {})[one] = change
-        return group, {at: None for at in sorted(more) if not self._fits_the_most(at, more[at])}
+        lacking = {at: None for at in sorted(more) if not self._fits_the_most(at, more[at])}
+        self._asked[number, times] = group, lacking
+        return group, lacking
 
     @cached_property
     def _drawing(self) -> dict[Drawn, list[int]]:
