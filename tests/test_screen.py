@@ -293,7 +293,7 @@ def test_figures__brackets_in_a_name_are_text(capsys: pytest.CaptureFixture[str]
     """What closes a style that nothing opened ended the command."""
     take = Shot(dish="soup", name="dip [/b] [red] :egg:", most=2)
     rows = (line("soup", "leek", "1 g"), sound("leek"), pack("leek", "9 g", "3"))
-    title = "[red] day " * 20
+    title = "[red] day" + " [red] day" * 19
     screen.figures(estimate(shoot_of(*rows, take)), title)
     said = capsys.readouterr().out
     assert said.startswith(f"{title}\n")

@@ -22,11 +22,11 @@ Beside the money stands what weighings say otherwise than was reckoned with.
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 from decimal import Decimal
 from fractions import Fraction
-from functools import cached_property
+from functools import cached_property, partial
 from itertools import chain, groupby
 
 from costing.buying.till import exact_price, money_digits
@@ -38,7 +38,7 @@ from costing.closing.receipts import adding_up
 from costing.findings import Finding
 from costing.kitchen import Ingredient
 from costing.names import by_name, key
-from costing.quantities import ONE, ZERO, Dimension, exact_money, round_money
+from costing.quantities import ONE, ZERO, Dimension, exact_money, round_money, share_out
 from costing.shoot import Settings
 from costing.shoot.weighings import trimmings_of
 
@@ -260,8 +260,8 @@ def shown_of(rows: Sequence[Difference], settings: Settings) -> tuple[ShownDiffe
     """The rows in whole coins: planned adds up to the used value, each row's parts to its actual.
 
     The used value is rounded once and shared, as on Food cost, over episodes and then their rows;
-    so is what all rows differ by, that what was used as planned shows no difference. A share is
-    less than a coin from the exact one: a part of nothing gets none.
+    so is what all rows differ by, that what was used as planned shows no difference. There a share
+    is less than a coin from the exact one: a part of nothing gets none.
     """
     digits = money_digits(settings)
     # what is not known is shared as nothing, and so gets no coin
@@ -269,7 +269,10 @@ def shown_of(rows: Sequence[Difference], settings: Settings) -> tuple[ShownDiffe
     more = [row.more or ZERO for row in rows]
     before = round_money(sum(planned, ZERO), digits)
     after = round_money(sum([*planned, *more], ZERO), digits)
-    coins = _shared(rows, planned, before, digits), _shared(rows, more, after - before, digits)
+    coins = (
+        _shared(rows, planned, before, partial(share_out, digits=digits)),
+        _shared(rows, more, after - before, partial(adding_up, digits=digits)),
+    )
     shown = []
     for row, its, change in zip(rows, *coins, strict=True):
         used = None if row.actual is None else round_money(row.actual, digits)
@@ -282,15 +285,17 @@ def shown_of(rows: Sequence[Difference], settings: Settings) -> tuple[ShownDiffe
 
 
 def _shared(
-    rows: Sequence[Difference], values: Sequence[Fraction], whole: Decimal, digits: int
+    rows: Sequence[Difference],
+    values: Sequence[Fraction],
+    whole: Decimal,
+    share: Callable[[Decimal, Sequence[Fraction]], list[Decimal]],
 ) -> list[Decimal]:
-    """A sum in whole coins, shared over the episodes and then over their rows as values are."""
+    """A sum in whole coins, shared over the episodes and then over their rows."""
     pairs = zip(rows, values, strict=True)
     groups = groupby(pairs, key=lambda pair: pair[0].episode)
     exact = [[value for _, value in its] for _, its in groups]
-    wholes = adding_up(whole, [sum(its, ZERO) for its in exact], digits)
-    shares = (adding_up(coins, its, digits) for coins, its in zip(wholes, exact, strict=True))
-    return list(chain.from_iterable(shares))
+    wholes = share(whole, [sum(its, ZERO) for its in exact])
+    return list(chain.from_iterable(map(share, wholes, exact)))
 
 
 def largest(rows: Sequence[ShownDifference]) -> list[tuple[ShownDifference, str, Decimal]]:

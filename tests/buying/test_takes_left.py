@@ -472,8 +472,10 @@ def test_takes_left__a_take_logged_never_gives_more(
     before = outlook(*rows_of(case), log=log_of(case))
     after = outlook(*rows_of(case), log=log_of({**case, "log": [*case["log"], (event, which)]}))
     for one, other in zip(before.takes_left, after.takes_left, strict=True):
-        begins = which == case["shots"][one.number]["source"]  # its copy may stand there then
-        if other.others_lack and (begins or not one.others_lack):
+        # the copy that one of the two begins and the other goes on with may stand there then
+        sources = [case["shots"][number]["source"] for number in (which, one.number)]
+        copy = sources[0] == one.number or sources[1] == which
+        if other.others_lack and (copy or not one.others_lack):
             continue  # then it is what takes nothing from the others, and no promise is kept
         assert one.more is None or (other.more is not None and other.more <= one.more)
 

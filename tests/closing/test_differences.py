@@ -347,6 +347,16 @@ def test_shown_of__rows_add_up_to_the_used_value() -> None:
     assert [str((one.parts or ())[0]) for one in shown] == ["0.00", "0.01", "0.03"]
 
 
+def test_shown_of__episodes_are_shared_as_on_food_cost() -> None:
+    """0.0051 and 0.0153 are a quarter and three of 0.02: 0.005 and 0.015, the coin to the first."""
+    rows = [
+        Difference(episode, "milk", Fraction(value), Fraction(value), (ZERO,) * 5)
+        for episode, value in (("One", "0.0051"), ("Two", "0.0153"))
+    ]
+    shown = shown_of(rows, Settings(currency="EUR"))
+    assert [str(one.planned) for one in shown] == ["0.01", "0.01"]
+
+
 @given(any_shoot(), st.booleans())
 def test_differences__of_any_shoot_as_planned_give_nothing(
     shoot: Shoot, with_receipts: bool
