@@ -52,7 +52,7 @@ def workbook_named(file: Path | None) -> Path:
                 f"{file}: found a text, expected a workbook. If it is a recipe, a workbook of it "
                 f"is made by: costing new {new} --recipe {typed(file)}"
             )
-        return file if file.is_file() else _that_is_there(file) or file
+        return _that_is_there(file) or file
     here = workbooks_in(Path())
     if len(here) == 1:
         return here[0]
@@ -86,10 +86,12 @@ def is_workbook(file: Path) -> bool:
 
 def _that_is_there(file: Path) -> Path | None:
     """The workbook of that name, with or without its ending; one with the ending goes first."""
-    if file.suffix.casefold() in WORKBOOKS:
-        return file if file.exists() else None
-    named = (file.with_name(file.name + ending) for ending in WORKBOOKS if file.name)
-    return next((path for path in named if path.is_file()), None)
+    endings = ("",) if file.suffix.casefold() in WORKBOOKS else WORKBOOKS
+    named = (file.with_name(file.name + ending) for ending in endings if file.name)
+    try:
+        return next((path for path in named if path.is_file()), None)
+    except OSError:  # too long for the name of a file
+        return None
 
 
 def beside(workbook: Path, asked: Path | None, what: str, ending: str) -> Path:

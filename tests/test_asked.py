@@ -146,6 +146,7 @@ def test_instant_asked__what_may_mean_two_days_or_none_is_refused(text: str, whi
         ("a.xlsx b.xlsx", "a b", "a.xlsx", "b"),  # the first, as there is a dish of that name
         ("a.xlsx b.xlsx", "a b.xlsx", "b.xlsx", "a"),
         ("a.xlsx", "soup a", "a.xlsx", "soup a"),  # the only one need not be named
+        ("a.xlsx", 300 * "a", "a.xlsx", 300 * "a"),  # longer than the name of a file can be
         ("a.xlsx b.xlsx", "soup c.xlsx", "c.xlsx", "soup"),  # is not there, as is then said
     ],
 )
