@@ -77,3 +77,4 @@ def test_nearest__the_same_words_in_any_order_are_near(name: str) -> None:
 def test_nearest__the_likeliest_comes_first_and_the_far_not_at_all() -> None:
     assert nearest("flowr", ["flour", "flower", "butter"]) == ["flower", "flour"]
     assert nearest("butter", ["sugar"]) == []
+    assert nearest("flor", ["flour", "floor", "flora", "flori"]) == ["flour", "floor", "flora"]

@@ -110,6 +110,14 @@ def test_list__notes_stand_on_lines_of_their_own() -> None:
     ]
 
 
+def test_list__a_shop_of_which_a_price_is_missing_comes_to_at_least_the_others() -> None:
+    """1.00 for the leek; what the flour costs nobody knows."""
+    rows = (line("soup", "leek", "1 kg"), sound("leek"), pack("leek", "1 kg", "1.00"))
+    more = (line("soup", "flour", "1 kg"), sound("flour"), pack("flour", "1 kg", None))
+    said = listed(estimate(shoot_of(*rows, *more, Shot(dish="soup"))).list_lines, 60)
+    assert said[-1] == "Total: at least 1.00 EUR"
+
+
 def test_list__what_is_not_bought_stands_below_with_its_reason() -> None:
     found = estimate(
         shoot_of(
