@@ -63,6 +63,15 @@ def test_log__one_line_for_each_kind_and_what_follows(folder: Path) -> None:
     assert [str(one.event) for one in shoot.day_log] == ["taken", "counted"]
 
 
+def test_log__judges_no_other_bowl_than_the_one_it_is_of(folder: Path) -> None:
+    book = good_workbook()
+    book["Holding"].append(("cream jug", "milk", "out", time(10, 0)))
+    book.save(folder / "plan.xlsx")
+    told = typed("log", "plan.xlsx", "milk jug", "back", "4C", "--at", "12:30").output
+    assert "milk jug: " in told
+    assert "cream jug: " not in told
+
+
 @pytest.mark.parametrize(
     ("now", "out", "left"),
     [
