@@ -220,6 +220,15 @@ def test_next_stock__what_is_past_its_life_is_left_off() -> None:
     assert [row[1] for row in rows(found)] == ["300 g"], "of a bag, one take of 200 g"
 
 
+def test_next_stock__what_was_counted_beyond_all_is_in_the_unit_it_is_bought_in() -> None:
+    """One bag of 1 kg and 1.2 kg counted: 200 g from nowhere are 0.2 kg."""
+    bag = pack("leek", "1 kg", "4.00", shop="Market")
+    receipt = paid("leek", "4.00", packs=1, shop="Market", day="2031-05-09")
+    count = CountedLot(ingredient="leek", amount="1.2 kg")
+    parts = (sound("leek"), TART, bag, Shot(dish="tart", taken=0), receipt, count)
+    assert [str(one.amount) for one in next_stock(of(*parts)).lots] == ["0.2 kg", "1 kg"]
+
+
 def test_next_stock__what_was_counted_beyond_all_is_a_lot_of_its_own() -> None:
     """One bag of 500 g bought and 600 g counted: 500 g of the bag, and 100 g from nowhere.
 
