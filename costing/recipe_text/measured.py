@@ -6,20 +6,14 @@ import re
 from dataclasses import dataclass, replace
 from fractions import Fraction
 
-from costing.quantities import (
-    EACH,
-    Dimension,
-    Measures,
-    UnreadableNumber,
-    find_unit,
-    read_number,
-)
+from costing.quantities import EACH, Dimension, Measures, UnreadableNumber, read_number
 from costing.quantities.numbers import LONGEST_NUMBER, AmbiguousNumber
 from costing.recipe_text import messages
 from costing.recipe_text.counts import Count, and_part, count_at, number_text
 from costing.recipe_text.messages import Doubt, doubt
 from costing.recipe_text.unit_words import UnitWord, unit_at
 from costing.recipe_text.words import ABOUT
+from costing.reference import Filled, fill
 
 _ABOUT_WORDS = "|".join(sorted(ABOUT, key=len, reverse=True))
 _ABOUT = re.compile(
@@ -50,10 +44,7 @@ COOKBOOK_ROUNDING = Fraction(5, 100)
 """So far apart lie 250 ml and 1 cup of the same recipe. [of 1]"""
 
 STICK = "stick of butter"
-"""A weight, and so many spoons by the marks on its wrapper."""
-
-SPOONS_OF_A_STICK = 8
-"""By the custom of the United States. [US tablespoon]"""
+"""A weight that recipes write beside cups and spoons."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -129,12 +120,14 @@ class WrittenAmount:
         )
 
     def _sizes(self) -> dict[Dimension, Fraction]:
-        """How much one of its unit is; a stick is a weight and a volume."""
+        """How much one of its unit is; of a stick its volume too, by what butter weighs."""
         if self.unit is None or self.unit.unit is None:
             return {}
-        spoons = SPOONS_OF_A_STICK * find_unit("tbsp", Measures.US_CUSTOMARY).size
-        as_volume = {Dimension.VOLUME: spoons} if self.unit.shown == STICK else {}
-        return {self.unit.unit.dimension: self.unit.unit.size, **as_volume}
+        sizes = {self.unit.unit.dimension: self.unit.unit.size}
+        density = fill("butter", "Grams per ml") if self.unit.shown == STICK else None
+        if isinstance(density, Filled) and isinstance(density.value, Fraction):
+            sizes[Dimension.VOLUME] = self.unit.unit.size / density.value
+        return sizes
 
     def times(self, count: Count) -> WrittenAmount:
         """Give it for several."""
