@@ -97,10 +97,10 @@ class Chances:
 
     def wanted_by_others(self, number: int, supplies: Sequence[int]) -> bool:
         """Whether another shot that may still be taken takes of some supplies."""
-        return any(other != number for at in supplies for other in self._wanting.get(at, ()))
+        return any(other != number for at in supplies for other in self.wanting.get(at, ()))
 
     @cached_property
-    def _wanting(self) -> dict[int, list[int]]:
+    def wanting(self) -> dict[int, list[int]]:
         """The shots that may still be taken, by the supplies they take of."""
         wanting: dict[int, list[int]] = {}
         for number, touched in enumerate(self.touched):

@@ -7,8 +7,7 @@ times. With :math:`C_l` candidates for each of them
 .. math:: \max\Bigl(U, \sum_{l,p} C_l\, a_{lp} D_p\Bigr)
 
 are needed: what is looked at and not picked serves the other shots of the episode, a dish as such
-a dish. Where a part
-:math:`q` of the pieces is good enough instead, the least :math:`n` with
+a dish. Where a part :math:`q` of the pieces is good enough instead, the least :math:`n` with
 :math:`P(\mathrm{Bin}(n, q) \ge \lceil \sum_p a_{lp} D_p \rceil) \ge 1 - r` stands for the product,
 :math:`r` the chance of running out that is accepted.
 

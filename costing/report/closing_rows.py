@@ -142,9 +142,9 @@ def cash_words(cash: Cash, currency: str | None) -> str:
     """The float, what was paid from it, and what was counted, in a sentence."""
     first, paid, due = (money_text(v, currency) for v in (cash.at_first, cash.paid, cash.due))
     words = f"Cash: float {first} less {paid} paid from it leaves {due}; "
-    if cash.difference is None:
+    if cash.counted is None or cash.difference is None:
         return words + "not counted."
-    words += f"counted {money_text(cash.due + cash.difference, currency)}, "
+    words += f"counted {money_text(cash.counted, currency)}, "
     if not cash.difference:
         return words + "which agrees."
     side = "more than that" if cash.difference > 0 else "less than that"

@@ -343,11 +343,7 @@ def gone_words(outlook: Outlook, name: str = "") -> Iterator[str]:
     """
     shoot, chances = outlook.shoot, outlook.chances
     contents, countable = Contents(shoot), countable_in(shoot)
-    waited_for = {
-        key(supply.name)
-        for at, supply in enumerate(chances.supplies.limited)
-        if chances.wanted_by_others(-1, [at])
-    }
+    waited_for = {key(chances.supplies.limited[at].name) for at in chances.wanting}
     for container in shoot.containers:
         of_food = [e for e in container.events if e.kind is not EventKind.ROOM]
         last = max(reversed(of_food), key=lambda e: clock_face(e.at), default=None)
