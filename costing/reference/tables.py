@@ -303,7 +303,7 @@ def _untrimmed_groups() -> frozenset[str]:
     least: dict[str, Fraction] = {}
     for row in table_rows("trim_yields"):
         group = food(row["food_id"]).group
-        least[group] = min(least.get(group, Fraction(100)), Fraction(row["value"] or 0))
+        least[group] = min(least.get(group, Fraction(100)), Fraction(row["value"]))
     return frozenset(group for group, value in least.items() if value == 100)
 
 

@@ -75,9 +75,6 @@ EQUIVALENT = {
         "min(from_rows('State', rows), key=lambda one: one.number, default=None) -> "
         "max(from_rows('State', rows), key=lambda one: one.number, default=None)",
     ): "no food has two lives from its purchase in one place",
-    ("reference/tables.py", "_untrimmed_groups", "0 -> 1"): (
-        "every published trim yield has a value, and neither of the two would be 100"
-    ),
     ("reference/foods.py", "_shares_by_synonym_alone", "known <= words -> known < words"): (
         "a name of the very same words has 0.97 by its letters, and by its words at most 0.95"
     ),
