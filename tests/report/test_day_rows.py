@@ -190,7 +190,7 @@ def test_takes_left__what_does_not_fit_and_what_no_shop_has() -> None:
     found = outlook(("butter", "counted", "10 g"))
     row = takes_left(found).rows[0]
     assert (row["more"], row["limited_by"], row["short_by"]) == (0, "butter", "10 g")
-    assert row["note"] == ("One more lacks butter 10 g, and no shop has more.")
+    assert row["note"] == "One more lacks butter 10 g, and no shop has more."
     second = takes_left(found).rows[1]
     assert second["note"] == (
         "What remains of the others does not fit as it is. One more lacks butter 20 g, and no "

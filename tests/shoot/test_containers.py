@@ -12,7 +12,7 @@ from costing.findings import Place
 from costing.holding.models import Container, Eaten, Event, EventKind
 from costing.kitchen import Dish, HoldingClass
 from costing.shoot import Shoot
-from costing.shoot.containers import STARTED_BY, Contents
+from costing.shoot.containers import Contents
 
 RECIPE = (
     line("tart", "flour", "250 g", step=1),
@@ -165,7 +165,7 @@ def test_contents__dish_that_needs_control_once_cut_waits_for_it() -> None:
     assert EventKind.CUT in whole.starts_by
 
 
-WAITS = tuple(kind for kind in EventKind if kind in STARTED_BY[HoldingClass.WHEN_OPENED])
+WAITS = (EventKind.CUT, EventKind.OPENED, EventKind.COOKED, EventKind.REHEATED)
 
 
 @pytest.mark.parametrize(

@@ -107,31 +107,6 @@ def test_demo__what_is_past_its_date_is_on_hand_too(shoot: Shoot) -> None:
         assert perishable == (lot.ingredient in past)
 
 
-@pytest.mark.watched("an invented day, which only has to stay what it is")
-def test_demo__shots_start_one_after_the_other(shoot: Shoot) -> None:
-    """Retakes of a step follow its first take, and the hero the swap that was baked for it."""
-    assert [(shot.name, f"{shot.starts:%H:%M}") for shot in shoot.shots if shot.starts] == [
-        ("P1", "10:00"),
-        ("P2", "11:30"),
-        ("P3", "13:00"),
-        ("P4", "10:30"),
-        ("P5", "11:00"),
-        ("P6", "12:30"),
-        ("P7", "13:30"),
-    ]
-
-
-@pytest.mark.watched("invented dates of a cupboard, which only have to stay what they are")
-def test_demo__what_is_in_the_cupboard_keeps(shoot: Shoot) -> None:
-    assert {lot.ingredient: str(lot.use_by) for lot in shoot.lots if not lot.note} == {
-        "flour": "2031-11-30",
-        "hazelnut": "2031-09-15",
-        "honey": "2033-01-31",
-        "olive oil": "2032-02-28",
-        "salt": "2035-12-31",
-    }
-
-
 def test_demo__day_zone_rules_and_room(shoot: Shoot) -> None:
     (episode,) = shoot.episodes
     assert (episode.shoot_date, episode.call_time) == (date(2031, 5, 10), time(9, 30))

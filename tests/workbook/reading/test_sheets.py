@@ -90,20 +90,12 @@ def test_table__without_our_headings_is_somebody_elses(tmp_path: Path) -> None:
     assert shoot.packs[0].row.sheet == "Packs"
 
 
-def test_table__its_row_of_totals_is_no_row(tmp_path: Path) -> None:
+@pytest.mark.parametrize("name", ["PackRows", "Table1"])
+def test_table__its_row_of_totals_is_no_row(name: str, tmp_path: Path) -> None:
+    """A person formats the sheet Packs as a table, of any name, and has its prices added up."""
     book = good_workbook()
     add("Packs", "Total", None, None, None, 8.23)(book)
-    _with_table(book, "Packs", "PackRows", "A1:H6", totals=1)
-    shoot, said = read(book, tmp_path)
-    assert said == []
-    assert [pack.ingredient for pack in shoot.packs] == ["leek", "butter", "potato", "milk"]
-
-
-def test_table__of_any_name_has_a_row_of_totals(tmp_path: Path) -> None:
-    """A person formats the sheet Packs as a table and has its prices added up."""
-    book = good_workbook()
-    add("Packs", "Total", None, None, None, 8.23)(book)
-    _with_table(book, "Packs", "Table1", "A1:H6", totals=1)
+    _with_table(book, "Packs", name, "A1:H6", totals=1)
     shoot, said = read(book, tmp_path)
     assert said == []
     assert [pack.ingredient for pack in shoot.packs] == ["leek", "butter", "potato", "milk"]
