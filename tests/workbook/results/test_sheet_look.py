@@ -65,13 +65,11 @@ def test_about__is_one_line_above_the_line_that_says_what_is_out_of_date(layout:
 
 
 def test_widths__the_note_of_takes_left_has_most_of_the_page() -> None:
-    """Episode and shots of a dozen letters, a count each: the sentence has 80 of 168."""
-    short = dict.fromkeys(TAKES_LEFT.keys, "P1 herb pie") | dict.fromkeys(
+    """Episode and shots of a dozen letters, a count each: most is left to the note."""
+    row = dict.fromkeys(TAKES_LEFT.keys, "P1 herb pie") | dict.fromkeys(
         ("planned", "taken", "more"), 2
     )
-    table = Table.of(
-        TAKES_LEFT, [TAKES_LEFT.row(**(short | {"note": "One more lacks leek. " * 9}))]
-    )
+    table = Table.of(TAKES_LEFT, [TAKES_LEFT.row(**(row | {"note": "One more lacks leek. " * 9}))])
     assert widths(table, LANDSCAPE_ROOM)[-1] > LANDSCAPE_ROOM / 2
 
 
