@@ -8,6 +8,7 @@ from typing import Any
 import pytest
 from changes import Change, add, copied, put, renamed
 from good_workbook import findings, good_workbook, read
+from openpyxl.worksheet.table import Table
 
 
 def column(sheet: str, heading: str | None, value: Any = 1) -> Change:
@@ -196,7 +197,23 @@ def read_with(change: Change, folder: Path) -> list[str]:
     return findings(book, folder)
 
 
+def below_totals(book: Any) -> None:
+    """A row of Packs below the row of totals of its table."""
+    add("Packs", "Total", None, None, None, 8.23)(book)
+    add("Packs", "salt", 1, "kg", None, 1)(book)
+    book["Packs"].add_table(Table(displayName="PackRows", ref="A1:H6", totalsRowCount=1))
+
+
 CASES = [
+    pytest.param(
+        below_totals,
+        [
+            "Packs row 7: found row 7 filled in below the row of totals, expected rows above it "
+            "[rows below totals]\n"
+            "  Not read: move them above the totals if they are meant to count."
+        ],
+        id="rows below totals",
+    ),
     pytest.param(
         column("Ingredients", "Contains", "milk"),
         [
