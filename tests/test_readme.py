@@ -1,9 +1,11 @@
-"""The README's Python runs as it is printed."""
+"""The README's Python runs as it is printed, and its commands print what stands there."""
 
 from __future__ import annotations
 
 import re
 import shutil
+from collections.abc import Iterable, Mapping
+from decimal import Decimal
 from pathlib import Path
 from typing import Any
 
@@ -14,6 +16,8 @@ from tree_files import TREE
 
 import costing
 from costing.cli import main
+from costing.workbook.demo import DEMO_ROWS
+from costing.workbook.results.write import new_workbook_bytes
 
 BLOCKS = re.findall(
     r"^```python\n(.*?)^```$",
@@ -28,6 +32,13 @@ PRINTED = re.findall(
     re.MULTILINE | re.DOTALL,
 )
 """Commands of the README, and what they print, or lines of it in their order."""
+
+RECEIPTS, CLOSING = re.findall(
+    r"^(\| Receipt \|.*?)\n\n<!-- closing -->\n```\n(.*?)^```$",
+    (TREE / "README.md").read_text(encoding="utf-8"),
+    re.MULTILINE | re.DOTALL,
+)[0]
+"""Receipt lines of the README, and what closing says with them."""
 
 
 @pytest.fixture(scope="module")
@@ -49,6 +60,53 @@ def test_readme__prints_what_the_commands_print(
     printed = iter(CliRunner().invoke(main, command.split()).output.splitlines())
     for line in filter(None, shown.splitlines()):
         assert line.rstrip() in (one.rstrip() for one in printed), line
+
+
+def receipt_rows(listed: Iterable[Mapping[str, Any]]) -> list[dict[str, Any]]:
+    """The README's receipt lines by heading, each receipt with what else is listed of its shop."""
+    lines = [[one.strip() for one in line.split("|")[1:-1]] for line in RECEIPTS.splitlines()]
+    shown = [dict(zip(lines[0], line, strict=True)) for line in lines[2:]]
+    told = {row["Ingredient"] for row in shown if row["Packs"] or row["Amount"]}
+    rows: list[dict[str, Any]] = []
+    for row in shown:
+        numbers = {h: Decimal(row[h]) for h in ("Packs", "Amount", "Paid", "Tax rate %") if row[h]}
+        rows.append({heading: cell for heading, cell in row.items() if cell} | numbers)
+        rows += [
+            {"Ingredient": one["ingredient"], "Packs": one["packs"], "Paid": one["cost"]}
+            | {"Tax rate %": numbers["Tax rate %"], "Paid from": row["Paid from"]}
+            for one in listed
+            if one["shop"] == row["Shop"] and one["ingredient"] not in told
+        ]
+    return rows
+
+
+def test_readme__closing_is_what_its_receipts_give(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Paid 30.27 (8.67 for 8.37, 0.30 off), 8.56 for greens and 3.50, with the tax of each rate.
+
+    Tax 30.27 x 6/106 = 1.71, 8.56 x 6/106 = 0.48 and 3.50 x 23/123 = 0.65. Due 50.00 - 30.27.
+    Leek: 400 g / 0.72 = 555.6 g more, at 1.89 the kg 1.05.
+    """
+    monkeypatch.chdir(tmp_path)
+    shoot, _ = costing.read_workbook(TREE / "workbooks" / "leek-tart.xlsx")
+    after: dict[str, Any] = {"Charge mark-up %": 15, "Mark-up on": "before tax"}
+    after |= {"Cash float": 50, "Cash counted": Decimal("19.30")}
+    plan = zip(DEMO_ROWS["Shoot plan"], (1, 1, 1, 2, 3, 1, 4), strict=True)
+    rows: dict[str, Any] = {
+        **DEMO_ROWS,
+        "Settings": [
+            {**row, "Value": after.get(row["Setting"], row["Value"])}
+            for row in DEMO_ROWS["Settings"]
+        ],
+        "Shoot plan": [{**shot, "Taken": times} for shot, times in plan],
+        "Receipts": receipt_rows(costing.estimate(shoot).tables()["to_buy"].rows),
+        "Counted": [{"Ingredient": "leek", "Amount": 150, "Unit": "g"}],
+    }
+    Path("tart.xlsx").write_bytes(new_workbook_bytes(rows=rows, all_sheets=True))
+    printed = iter(CliRunner().invoke(main, ["close", "tart.xlsx"]).output.splitlines())
+    for line in CLOSING.splitlines():
+        assert line in printed, line
 
 
 def test_readme__its_pictures_are_those_that_are_made() -> None:
