@@ -20,6 +20,7 @@ from costing.closing.differences import about_weighings
 from costing.findings import Finding
 from costing.holding.explaining import cautions
 from costing.holding.rules import load_rules
+from costing.holding.statuses import Verdict
 from costing.holding.verdicts import judge, judge_ahead
 from costing.listing import merged
 from costing.report.errands import orders_past
@@ -124,6 +125,12 @@ def estimate(
         ended,
         thawing,
     )
+
+
+def verdicts_by(shoot: Shoot, at: datetime) -> list[Verdict]:
+    """The verdicts on the containers of a shoot that was worked out, at an instant."""
+    rules = load_rules() | {rule.id: rule for rule in shoot.own_rules}
+    return judge(Contents(shoot).classed(), rules, holding_settings(shoot.settings), at)[0]
 
 
 def as_of(found: Estimate, today: date) -> Estimate:

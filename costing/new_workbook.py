@@ -12,8 +12,9 @@ from datetime import date
 from pathlib import Path
 from typing import Any
 
-from costing.asked import Stop, ends_in, typed
+from costing.asked import Stop, ends_in, now_there, typed
 from costing.closing.next_shoot import NextStock, lot_words, next_stock, packs_as_paid
+from costing.estimating import verdicts_by
 from costing.findings import Finding, choice_words
 from costing.listing import row_words
 from costing.names import key
@@ -328,7 +329,10 @@ def write_next(path: Path, old: Path, estimate: Estimate) -> list[str]:
     if closed is None:
         raise ValueError("only what is left of a shoot that is closed can be taken on")
     before, _ = read_workbook(old)
-    stock = next_stock(closed, estimate.verdicts)
+    verdicts, now = estimate.verdicts, now_there(estimate.shoot)
+    if verdicts and now > verdicts[0].asked_at:  # what was not put back has stood out since
+        verdicts = tuple(verdicts_by(estimate.shoot, now))
+    stock = next_stock(closed, verdicts)
     paid = packs_as_paid(closed, before.packs)
     day = price_day(before, date.fromtimestamp(old.stat().st_mtime))
     known = before.changed(packs=paid)

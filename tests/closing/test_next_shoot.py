@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
-from datetime import date, datetime
+from datetime import date, datetime, time
 from decimal import Decimal
 from pathlib import Path
 from typing import Any
+from zoneinfo import ZoneInfo
 
 import openpyxl
 import pytest
@@ -368,6 +369,34 @@ def test_close__next_says_that_it_rounds_down(
     done = CliRunner().invoke(main, ["close", "tart.xlsx", "--next", "buns.xlsx"])
     rounded = ", rounded down to what can be weighed" if words else ""
     assert f"On hand: 400 g of salt{rounded}.\n" in done.output
+
+
+@pytest.mark.parametrize(
+    ("now", "carried"),
+    [(time(10, 30), "500 g of leek and 300 g of leek"), (time(11, 30), "500 g of leek")],
+)
+def test_close__next_judges_what_never_went_back_by_now(
+    now: time, carried: str, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Out at 10:00, the last line there is, for 1 h at most in a room that may be hot.
+
+    Of two bags of 500 g one take has 200 g; what is open may have been in the bowl.
+    """
+    monkeypatch.chdir(tmp_path)
+    leek = sound("leek", keeps_days=7, holding_class="always")
+    out = costing.Event(kind="out", at="2031-05-10 10:00", temperature="4 C")
+    receipt = paid("leek", "4.00", packs=2, shop="Market", day="2031-05-09")
+    shoot = shoot_of(
+        *(DAY, leek, TART, BAGS, Shot(dish="tart", taken=1), receipt, bowl(out)),
+        time_zone="Europe/Lisbon",
+        holding_rules=("US-HOME-2H",),
+    )
+    costing.write_workbook("tart.xlsx", shoot)
+    at = datetime.combine(date(2031, 5, 10), now, ZoneInfo("Europe/Lisbon"))
+    monkeypatch.setattr("costing.new_workbook.now_there", lambda _: at)
+    said = CliRunner().invoke(main, ["close", "tart.xlsx", "--next", "buns.xlsx"]).output
+    assert f"On hand: {carried}.\n" in said
+    assert ("Left off: what is in" in said) is (now == time(11, 30))
 
 
 def test_lot_words__an_amount_that_nobody_knows() -> None:
