@@ -34,7 +34,8 @@ def print_list(estimate: Estimate, *, brief: bool = False) -> None:
     currency, width = estimate.shoot.settings.currency, min(out.width, TEXT_COLUMNS)
     out.print()
     days = list_days(estimate.list_lines, estimate.errand_list)
-    for line in printed_list(with_only_day(days, estimate.shoot), currency, width, brief=brief):
+    shown, missing = with_only_day(days, estimate.shoot), bool(estimate.totals.bought_missing)
+    for line in printed_list(shown, currency, width, brief=brief, missing=missing):
         out.print(line)
     if len(days) == 1:
         print_made(estimate, brief=brief)
@@ -62,7 +63,12 @@ def print_made(estimate: Estimate, *, brief: bool = False) -> None:
 
 
 def printed_list(
-    days: Sequence[ListDay], currency: str | None, width: int, *, brief: bool = False
+    days: Sequence[ListDay],
+    currency: str | None,
+    width: int,
+    *,
+    brief: bool = False,
+    missing: bool = False,
 ) -> Iterator[str]:
     """The list, day by day and shop by shop, each with its total and the tax in it.
 
@@ -76,6 +82,8 @@ def printed_list(
         Columns of the screen.
     brief : bool
         What no pack is known of is reported in running text and not line by line.
+    missing : bool
+        Whether the list is not all there is to buy.
     """
     lines = [line for one in days for line in one.lines]
     shops = [shop for one in days for shop in by_shop(one.lines)]
@@ -104,7 +112,8 @@ def printed_list(
     if len(shops) > 1:
         yield ""
         everything = [line for _, same in shops for line in same]
-        yield _total("All shops" if len(days) == 1 else "In all", everything, currency)
+        word = "All shops" if len(days) == 1 else "In all"
+        yield _total(word, everything, currency, missing=missing)
     lacking = [line for line in lines if line.lacking]
     if shops and lacking:
         yield ""
@@ -201,9 +210,11 @@ def _indented(text: str, width: int) -> list[str]:
     return [indent + words for words in lines_of(text, width - len(indent))]
 
 
-def _total(word: str, lines: Sequence[ListLine], currency: str | None) -> str:
+def _total(
+    word: str, lines: Sequence[ListLine], currency: str | None, *, missing: bool = False
+) -> str:
     """What lines come to, with the tax in it."""
-    unknown = any(line.cost is None for line in lines)
+    unknown = missing or any(line.cost is None for line in lines)
     total = sum((line.cost for line in lines if line.cost is not None), Decimal(0))
     tax = sum((line.tax for line in lines), Decimal(0))
     if unknown and not total:

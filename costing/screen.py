@@ -15,7 +15,7 @@ from rich.console import Console, JustifyMethod
 from rich.table import Table as ScreenTable
 from rich.text import Text
 
-from costing.buying.values import Totals, shots_not_counted
+from costing.buying.values import Totals, shots_left_out
 from costing.findings import Finding, Grade, choice_words
 from costing.holding.instants import clock_words, length
 from costing.holding.statuses import Status
@@ -125,15 +125,11 @@ def _print_table(out: Console, table: ScreenTable) -> None:
 def _left_out(estimate: Estimate) -> str:
     """What the bought value leaves out, shots first; the findings say where and why."""
     values, shoot = estimate.books.values, estimate.books.shoot
-    unread = [one for one in shoot.left_out if one.in_totals and one.sheet != "Packs"]
-    planned = [one for one in unread if one.sheet == "Shoot plan"]
-    shots = sorted(
-        [*planned, *shots_not_counted(shoot, shoot.shots)], key=lambda one: one.place.row or 0
-    )
+    shots, unread = shots_left_out(shoot), [one for one in shoot.left_out if one.in_totals]
     said = [choice_words([one.what for one in shots], last="and")] if shots else []
     if unknown := sum(bool(one.bought_missing) for one in values):
         said.append(f"{unknown} of {len(values)} ingredients")
-    if rows := len(unread) - len(planned):
+    if rows := sum(one.sheet not in ("Packs", "Shoot plan") for one in unread):
         other = "other " if shots else ""
         said.append(f"{rows} {other}row{'s' if rows > 1 else ''} that cannot be read")
     lacks = said or estimate.totals.bought_missing

@@ -118,6 +118,16 @@ def test_list__a_shop_of_which_a_price_is_missing_comes_to_at_least_the_others()
     assert said[-1] == "Total: at least 1.00 EUR"
 
 
+def test_list__of_a_plan_of_which_a_shot_is_left_out_all_shops_come_to_at_least_that() -> None:
+    """1.00 and 2.00; what the dish without a recipe takes is on no list."""
+    rows: list[object] = [Shot(dish="soup"), Shot(dish="stew")]
+    for name, price in (("leek", "1.00"), ("flour", "2.00")):
+        rows += [line("soup", name, "1 kg"), sound(name), pack(name, "1 kg", price, shop=name)]
+    found = estimate(shoot_of(*rows))
+    said = listed(found.list_lines, 60, missing=bool(found.totals.bought_missing))
+    assert said[-1] == "All shops: at least 3.00 EUR"
+
+
 def test_list__what_is_not_bought_stands_below_with_its_reason() -> None:
     found = estimate(
         shoot_of(

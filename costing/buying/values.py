@@ -280,5 +280,12 @@ def shots_not_counted(shoot: Shoot, shots: Iterable[Shot]) -> Iterator[LeftOut]:
                 yield LeftOut(what=f'step {step} of shot "{shot.label}"', place=shot.at("Steps"))
 
 
+def shots_left_out(shoot: Shoot) -> list[LeftOut]:
+    """Shots, and steps of shots, that the totals do not count, in the order of the plan."""
+    unread = [one for one in shoot.left_out if one.in_totals and one.sheet == "Shoot plan"]
+    found = [*unread, *shots_not_counted(shoot, shoot.shots)]
+    return sorted(found, key=lambda one: one.place.row or 0)
+
+
 def _once(words: Sequence[str]) -> tuple[str, ...]:
     return tuple(dict.fromkeys(words))

@@ -7,6 +7,7 @@ from decimal import Decimal
 from fractions import Fraction
 from typing import Any
 
+from costing.buying.values import shots_left_out
 from costing.closing.charge import (
     Cash,
     Charge,
@@ -182,7 +183,9 @@ def difference_words(closed: Closed) -> Iterator[str]:
     currency = closed.shoot.settings.currency
     rows = shown_of(differences_of(closed), closed.shoot.settings)
     planned, actual, without = sum_of_known(rows)
-    left_out = f", without {without} of {len(rows)} rows that are not known" if without else ""
+    lacks = [one.what for one in shots_left_out(closed.shoot)]
+    lacks += [f"{without} of {len(rows)} rows that are not known"] if without else []
+    left_out = f", without {choice_words(lacks, last='and')}" if lacks else ""
     yield (
         f"Used value: {money_text(planned, currency)} planned, {money_text(actual, currency)} "
         f"actual, {_signed(actual - planned, currency)}{left_out}."

@@ -15,6 +15,7 @@ from costing.buying.expected import Expected
 from costing.buying.purchases import Purchase
 from costing.buying.sharing import NO_COST, EpisodeCost, by_episode
 from costing.buying.till import money_digits
+from costing.buying.values import shots_left_out
 from costing.findings import Finding, choice_words
 from costing.holding.statuses import Verdict
 from costing.listing import counted
@@ -81,7 +82,8 @@ def _bought(books: Books) -> str:
 
 def _covers(books: Books) -> str:
     """Which takes are covered, and how sure that is; first of all what is not covered."""
-    short = [one.need.ingredient.name for one in books.purchases if one.short]
+    short = [one.what for one in shots_left_out(books.shoot)]
+    short += [one.need.ingredient.name for one in books.purchases if one.short]
     if short:
         return f"not covered: {choice_words(short, most=NAMED_AT_MOST, last='and')}"
     if any(one.need.unknown for one in books.purchases):

@@ -57,6 +57,14 @@ def test_closing_words__differences_charge_supplied_goods_costs_and_cash() -> No
     ]
 
 
+def test_closing_words__name_the_shots_that_are_in_neither_value() -> None:
+    """A dish that has no recipe was neither planned nor used, as far as anybody knows."""
+    rows = (*ROWS, Shot(dish="bred", name="C2", episode="One"))
+    found = costing.estimate(shoot_of(*rows, currency="EUR")).closed
+    assert found is not None
+    assert next(closing_words(found)).endswith('+0.90 EUR, without shot "C2".')
+
+
 def test_closing_words__say_that_spoiled_takes_are_in_the_use() -> None:
     """Two takes of 200 g and one that spoiled, at 1.20 for 500 g: 0.48 above the takes."""
     spoiled = Logged(what="P1", event="spoiled")

@@ -234,11 +234,24 @@ def test_certainty__is_always_of_your_own_most() -> None:
             "No list yet; not covered: leek and mint.",
         ),
         (
+            (SOUP, LEEK, SINGLE, Shot(dish="soup"), Shot(name="C1", dish="stew")),
+            'Buy for at least 1.00 EUR; not covered: shot "C1".',
+        ),
+        (
             (SOUP, LEEK, lot("leek", "1 kg"), Shot(dish="soup")),
             "Nothing to buy; every shot is covered as planned.",
         ),
     ],
-    ids=["uncertain", "certain", "no price", "no amount", "too little", "no pack", "on hand"],
+    ids=[
+        "uncertain",
+        "certain",
+        "no price",
+        "no amount",
+        "too little",
+        "no pack",
+        "a shot left out",
+        "on hand",
+    ],
 )
 def test_sentence__says_what_to_buy_and_what_that_covers(parts: Any, told: str) -> None:
     """Leek at 1.00 for 100 g, which one soup takes; three takes are covered with 95.61 %."""
