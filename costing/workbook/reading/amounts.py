@@ -28,7 +28,6 @@ from costing.workbook.reading.cells import (
     FIRST_YEAR,
     RowCells,
     exact_number,
-    in_words,
     is_date,
     is_number,
     shortened,
@@ -67,21 +66,18 @@ def measure(cells: RowCells, heading: str, *, word: str = "") -> AmountCell:
     if is_number(value):
         low = high = exact_number(value)
     elif is_date(value):
-        shown, likely = in_words(value, cells.area.epoch), likely_amounts(value)
-        cells.fail(heading, amount_is_a_date(cells.at(heading), shown, likely))
+        cells.fail(heading, amount_is_a_date, cells.shown(heading), likely_amounts(value))
         return BLANK
     elif word and isinstance(value, str) and key(value) == word:
         return AmountCell(word=word)
     else:
-        found = (
-            None if _unit_inside(cells, heading, value) else range_of_text(cells, heading, value)
-        )
-        if found is None:
+        inside = _unit_inside(cells, heading, value)
+        if inside or (found := range_of_text(cells, heading, value)) is None:
             return BLANK
         low, high = found.low, found.high
     if low < 0:
         shown = decimal_or_fraction(low)
-        cells.fail(heading, number_out_of_range(cells.at(heading), shown, "an amount of 0 or more"))
+        cells.fail(heading, number_out_of_range, shown, "an amount of 0 or more")
         return BLANK
     return AmountCell(low, high)
 
@@ -91,7 +87,7 @@ def _unit_inside(cells: RowCells, heading: str, value: Any) -> bool:
     parts = _number_and_unit(value)
     if parts is None or _with_its_unit(parts, Measures.US_CUSTOMARY) is None:
         return False
-    cells.fail(heading, unit_inside_amount(cells.at(heading), value, *parts))
+    cells.fail(heading, unit_inside_amount, value, *parts)
     return True
 
 
@@ -129,7 +125,7 @@ def amounts(cells: RowCells, heading: str) -> dict[str, Any]:
         return {}
     if column.kind is CellKind.STOCK and found.low != found.high:
         low, shown = decimal_or_fraction(found.low), cells.text(heading)
-        cells.findings.append(range_of_stock(cells.at(heading), shown, low))
+        cells.tell(heading, range_of_stock, shown, low)
     if measured_in is None:
         return {}
     taken = found.low if column.kind is CellKind.STOCK else found.high
@@ -150,7 +146,7 @@ def _tell_of_unit_alone(cells: RowCells, heading: str) -> None:
         return
     of_dish = cells.column(unit_in).kind is CellKind.UNIT_OF_DISH
     if not (of_dish and key(cells.name("Dish")) in cells.area.known.measured):
-        cells.findings.append(unit_without_number(cells.at(unit_in), text, heading))
+        cells.tell(unit_in, unit_without_number, text, heading)
 
 
 def _content(cells: RowCells, heading: str) -> AmountCell:
@@ -183,7 +179,7 @@ def _above_0(cells: RowCells, heading: str, found: Fraction | None) -> Fraction 
     if found is None or found > 0:
         return found
     shown, what = decimal_or_fraction(found), cells.column(heading).above_0 or "an amount"
-    cells.fail(heading, number_out_of_range(cells.at(heading), shown, f"{what} above 0"))
+    cells.fail(heading, number_out_of_range, shown, f"{what} above 0")
     return None
 
 
@@ -193,8 +189,7 @@ def steps(cells: RowCells, heading: str) -> tuple[int, ...] | None:
     if value is None:
         return None
     if is_date(value):
-        shown, likely = in_words(value, cells.area.epoch), likely_steps(value)
-        cells.fail(heading, steps_are_a_date(cells.at(heading), shown, likely))
+        cells.fail(heading, steps_are_a_date, cells.shown(heading), likely_steps(value))
         return None
     if is_number(value):
         one = exact_number(value)
@@ -204,7 +199,7 @@ def steps(cells: RowCells, heading: str) -> tuple[int, ...] | None:
         found = _steps_of(cells, heading, value)
         if found or heading in cells.failed:
             return found or None
-    cells.fail(heading, steps_unreadable(cells.at(heading), in_words(value, cells.area.epoch)))
+    cells.fail(heading, steps_unreadable, cells.shown(heading))
     return None
 
 
@@ -213,9 +208,7 @@ def _steps_of(cells: RowCells, heading: str, text: str) -> tuple[int, ...]:
     try:
         return read_steps(text)
     except StepsUpsideDown as fault:
-        shown = shortened(text)
-        finding = step_range_upside_down(cells.at(heading), shown, fault.upright)
-        cells.fail(heading, finding)
+        cells.fail(heading, step_range_upside_down, shortened(text), fault.upright)
     except ValueError:
         pass
     return ()

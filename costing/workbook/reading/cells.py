@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from datetime import date, datetime, time, timedelta
 from enum import StrEnum
 from fractions import Fraction
 from functools import lru_cache
-from typing import Any, TypeVar
+from typing import Any, Concatenate, ParamSpec, TypeVar
 
 from costing.findings import Finding, Grade, Place, Row, Words, choice_words, message
 from costing.names import key, nearest
@@ -109,6 +109,7 @@ def error_words(error: str) -> str:
 
 
 E = TypeVar("E", bound=StrEnum)
+P = ParamSpec("P")
 
 _QUOTED = re.compile(r'"[^"]*"|\\.|\[[^\]]*\]')
 
@@ -156,10 +157,26 @@ class RowCells:
         """Place of the cell below a heading."""
         return self.row.at(heading)
 
-    def fail(self, heading: str, finding: Finding) -> None:
-        """Remember that a cell cannot be used, and why."""
+    def tell(
+        self,
+        heading: str,
+        finding: Callable[Concatenate[Place, P], Finding],
+        *args: P.args,
+        **kwargs: P.kwargs,
+    ) -> None:
+        """Report something about the cell below a heading."""
+        self.findings.append(finding(self.at(heading), *args, **kwargs))
+
+    def fail(
+        self,
+        heading: str,
+        finding: Callable[Concatenate[Place, P], Finding],
+        *args: P.args,
+        **kwargs: P.kwargs,
+    ) -> None:
+        """Remember that a cell cannot be used, and report why."""
         self.failed.add(heading)
-        self.findings.append(finding)
+        self.tell(heading, finding, *args, **kwargs)
 
     def column(self, heading: str) -> Column:
         """What the layout declares of a cell."""
@@ -189,11 +206,11 @@ class RowCells:
         value = cell.value
         if value is None:
             expected = self.expected(heading)
-            self.fail(heading, formula_never_calculated(self.at(heading), expected))
+            self.fail(heading, formula_never_calculated, expected)
             return None
         if cell.error:
             found = error_words(str(value))
-            self.fail(heading, error_cell(self.at(heading), found, self.expected(heading)))
+            self.fail(heading, error_cell, found, self.expected(heading))
             return None
         if value.__class__ is str:
             return value.strip() or None
@@ -248,7 +265,7 @@ class RowCells:
             named = column.kind is CellKind.NAME
             what = column.entry or (f"the {heading.lower()}," if named else "an entry")
             words = f"{what} such as {column.example}"
-            self.fail(heading, entry_missing(self.at(heading), words))
+            self.fail(heading, entry_missing, words)
         return name
 
     def choice(self, heading: str, kind: type[E]) -> E | None:
@@ -262,10 +279,7 @@ class RowCells:
         if found is None:
             words = [str(member) for member in kind]
             near = nearest(value, words) if value.__class__ is str else []
-            self.fail(
-                heading,
-                choice_unknown(self.at(heading), in_words(value, self.area.epoch), words, near),
-            )
+            self.fail(heading, choice_unknown, self.shown(heading), words, near)
         return found
 
     def yes(self, heading: str) -> bool | None:

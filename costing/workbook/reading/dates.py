@@ -10,7 +10,7 @@ from typing import Any
 
 from costing.findings import Grade, Words, choice_words, lack, message
 from costing.workbook.package.numberformats import days_of, moment
-from costing.workbook.reading.cells import RowCells, exact_number, in_words, is_number
+from costing.workbook.reading.cells import RowCells, exact_number, is_number
 
 FIRST_YEAR, LAST_YEAR = 2000, 2100
 """Of a shoot and its food: a number or a year outside of them is a slip, and no day."""
@@ -57,10 +57,8 @@ def day(cells: RowCells, heading: str) -> date | None:
     value = cells.value(heading)
     if value is None:
         return None
-    found = _day_of(cells, heading, value, cells.expected(heading))
-    if found is None or not _in_range(cells, heading, found, value):
-        return None
-    return found
+    found = _day_of(cells, heading, value)
+    return None if found is None or not _in_range(cells, heading, found) else found
 
 
 def days_listed(cells: RowCells, heading: str) -> list[date] | None:
@@ -73,7 +71,7 @@ def days_listed(cells: RowCells, heading: str) -> list[date] | None:
     return [readings[0] for readings in found]
 
 
-def _day_of(cells: RowCells, heading: str, value: Any, expected: str) -> date | None:
+def _day_of(cells: RowCells, heading: str, value: Any) -> date | None:
     """The day a cell holds; ``None``, with a finding, where it may mean several or none."""
     if is_number(value):
         value = _from_serial(value, cells) or value
@@ -87,10 +85,9 @@ def _day_of(cells: RowCells, heading: str, value: Any, expected: str) -> date | 
             return readings[0]
         if readings:
             words = [reading.isoformat() for reading in readings]
-            cells.fail(heading, date_ambiguous(cells.at(heading), value, words))
+            cells.fail(heading, date_ambiguous, value, words)
             return None
-    found = in_words(value, cells.area.epoch)
-    cells.fail(heading, date_unreadable(cells.at(heading), found, expected))
+    cells.fail(heading, date_unreadable, cells.shown(heading), cells.expected(heading))
     return None
 
 
@@ -107,11 +104,10 @@ def _of_our_time(found: date) -> bool:
     return FIRST_YEAR <= found.year <= LAST_YEAR
 
 
-def _in_range(cells: RowCells, heading: str, found: date, value: Any) -> bool:
+def _in_range(cells: RowCells, heading: str, found: date) -> bool:
     if _of_our_time(found):
         return True
-    shown = in_words(value, cells.area.epoch)
-    cells.fail(heading, date_out_of_range(cells.at(heading), shown))
+    cells.fail(heading, date_out_of_range, cells.shown(heading))
     return False
 
 
@@ -163,9 +159,7 @@ def clock(cells: RowCells, heading: str) -> time | None:
         return None
     since_midnight = _since_midnight(value, cells)
     if since_midnight is None:
-        found = in_words(value, cells.area.epoch)
-        finding = time_unreadable(cells.at(heading), found, cells.expected(heading))
-        cells.fail(heading, finding)
+        cells.fail(heading, time_unreadable, cells.shown(heading), cells.expected(heading))
         return None
     return _on_one_day(cells, heading, since_midnight, value)
 
@@ -237,7 +231,7 @@ def _on_one_day(cells: RowCells, heading: str, after: timedelta, value: Any) -> 
         minutes = int(rounded.total_seconds()) // 60
         found = value if isinstance(value, str) else f"{minutes // 60}:{minutes % 60:02}"
         over = (datetime.min + rounded % DAY).time().isoformat("minutes")
-        cells.fail(heading, time_past_midnight(cells.at(heading), f"the time {found}", over))
+        cells.fail(heading, time_past_midnight, f"the time {found}", over)
         return None
     return (datetime.min + rounded).time()
 
@@ -256,25 +250,21 @@ def instant(cells: RowCells, heading: str, on: date | None, unknown: str = "") -
         if at is None:
             return None
         if on is None:
-            cells.fail(heading, date_missing(cells.at(heading), at.isoformat("minutes"), unknown))
+            cells.fail(heading, date_missing, at.isoformat("minutes"), unknown)
             return None
         return datetime.combine(on, at)
     # before the clock is looked at: which of two days is meant, no clock time behind it decides
     days = _readings(value.partition(" ")[0]) if isinstance(value, str) else []
     if len(days) > 1:
         words = [each.isoformat() for each in days]
-        cells.fail(heading, date_ambiguous(cells.at(heading), value, words))
+        cells.fail(heading, date_ambiguous, value, words)
         return None
     found = None if _day_only(cells, heading, value) else _date_and_time(value, cells)
     if found is None:
-        finding = time_unreadable(
-            cells.at(heading),
-            in_words(value, cells.area.epoch),
-            "a date and time such as 2031-05-10 10:05, or a time on the shoot date",
-        )
-        cells.fail(heading, finding)
+        such = "a date and time such as 2031-05-10 10:05, or a time on the shoot date"
+        cells.fail(heading, time_unreadable, cells.shown(heading), such)
         return None
-    return found if _in_range(cells, heading, found.date(), value) else None
+    return found if _in_range(cells, heading, found.date()) else None
 
 
 def is_day(cells: RowCells, heading: str) -> bool:

@@ -171,12 +171,12 @@ class _Reading:
         at = instant(cells, "When", self._first_day())
         text = cells.text("Amount")
         if not text:
-            cells.fail("Amount", counted_amount_missing(cells.at("Amount"), what))
+            cells.fail("Amount", counted_amount_missing, what)
         known = countable_in(self._shoot)
         counted = self._amount(cells, what, text, known=what in known) if text else None
         if counted is None or at is None:
             if what not in known:
-                cells.fail("What", not_counted_so(cells.at("What"), what, self._shoot))
+                cells.fail("What", not_counted_so, what, self._shoot)
             self._leave_out(ReadLine(cells, what, DayEvent.COUNTED))
         else:
             self._add(cells, what, DayEvent.COUNTED, at, counted)
@@ -187,14 +187,12 @@ class _Reading:
             return counted_amount(text, what, self._shoot)
         except NoUnit as fault:
             if known:
-                finding = counted_amount_unreadable(cells.at("Amount"), text, str(fault))
-                cells.fail("Amount", finding)
+                cells.fail("Amount", counted_amount_unreadable, text, str(fault))
             cells.failed.add("Amount")
             return None
         except ValueError as fault:
             why = str(fault).rstrip(".")
-            finding = counted_amount_unreadable(cells.at("Amount"), text, why)
-            cells.fail("Amount", finding)
+            cells.fail("Amount", counted_amount_unreadable, text, why)
             return None
 
     def _of_container(self, cells: RowCells, what: str, event: EventKind | DayEvent | None) -> None:
@@ -227,14 +225,10 @@ class _Reading:
                 cells.required("Event")
                 return
             words = list(map(str, self._events_of(what)))
-            finding = choice_unknown(
-                cells.at("Event"), f'the text "{text}"', words, nearest(text, words)
-            )
-            cells.fail("Event", finding)
+            cells.fail("Event", choice_unknown, f'the text "{text}"', words, nearest(text, words))
         elif not self._shoot.left_out_on("Holding", name=what):
             near = nearest(what, self._containers)
-            finding = log_container_unknown(cells.at("What"), what, str(event), near)
-            cells.fail("What", finding)
+            cells.fail("What", log_container_unknown, what, str(event), near)
 
     def _events_of(self, what: str) -> Sequence[EventKind | DayEvent]:
         """The events that a name may have: those of what is counted, of a shot, or all."""

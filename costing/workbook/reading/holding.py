@@ -128,7 +128,7 @@ class Told:
         """What the cells of a row say; what lacks or cannot be read has its finding."""
         word = cells.name("Event")
         if key(word) in map(str, SHOT_EVENTS):
-            cells.fail("Event", event_of_a_shot(cells.at("Event"), word))
+            cells.fail("Event", event_of_a_shot, word)
         kind = cells.choice("Event", EventKind)
         at = instant(cells, "When", on, unknown)
         reading = temperature(cells, "Temperature")

@@ -93,8 +93,7 @@ def _eaters(cells: RowCells, heading: str) -> dict[str, Any]:
     if count is None:
         return {}
     if count < 0:
-        wrong = number_out_of_range(cells.at(heading), str(count), "a number of 0 or more")
-        cells.fail(heading, wrong)
+        cells.fail(heading, number_out_of_range, str(count), "a number of 0 or more")
         return {}
     return {column.other: count}
 
@@ -105,9 +104,8 @@ def _candidates(cells: RowCells, heading: str) -> dict[str, Any]:
     if not signed(cells, heading):
         found = number(cells, heading)
         if found is not None and found < 1:
-            expected = "a number of 1 or more, or a part such as 80%"
-            shown = decimal_or_fraction(found)
-            cells.fail(heading, number_out_of_range(cells.at(heading), shown, expected))
+            such = "a number of 1 or more, or a part such as 80%"
+            cells.fail(heading, number_out_of_range, decimal_or_fraction(found), such)
         return {} if found is None or found < 1 else {column.field: found}
     part = percent_above_0(cells, heading)
     return {} if part is None else {column.other: part}
@@ -126,8 +124,7 @@ def _currency(cells: RowCells, heading: str) -> str | None:
     try:
         currency_digits(code)
     except UnknownCurrency as fault:
-        finding = currency_unknown(cells.at(heading), cells.shown(heading), fault.nearest)
-        cells.fail(heading, finding)
+        cells.fail(heading, currency_unknown, cells.shown(heading), fault.nearest)
         return None
     return code
 
@@ -139,8 +136,7 @@ def _time_zone(cells: RowCells, heading: str) -> str | None:
     try:
         return known_zone(name)
     except UnknownZone as fault:
-        shown = cells.shown(heading)
-        cells.fail(heading, time_zone_unknown(cells.at(heading), shown, fault.nearest))
+        cells.fail(heading, time_zone_unknown, cells.shown(heading), fault.nearest)
         return None
 
 
@@ -151,13 +147,11 @@ def _place(cells: RowCells, heading: str) -> str | None:
     try:
         country = jurisdiction(text).name
         if state := without_rules(text):
-            finding = place_without_rules(cells.at(heading), shortened(state), country)
-            cells.findings.append(finding)
+            cells.tell(heading, place_without_rules, shortened(state), country)
         return text
     except UnknownPlace as fault:
-        shown = cells.shown(heading)
         state = "" if fault.nearest or "," in text else f"United States, {shortened(text)}"
-        cells.fail(heading, place_unknown(cells.at(heading), shown, fault.nearest, state))
+        cells.fail(heading, place_unknown, cells.shown(heading), fault.nearest, state)
         return None
 
 
@@ -171,7 +165,7 @@ def _rules(cells: RowCells, heading: str) -> tuple[str, ...] | None:
             continue
         words = list(ids.values())
         near = nearest(name, words)
-        cells.findings.append(holding_rule_unknown(cells.at(heading), shortened(name), near, words))
+        cells.tell(heading, holding_rule_unknown, shortened(name), near, words)
     return tuple(dict.fromkeys(found)) or None
 
 
@@ -181,8 +175,7 @@ def temperature(cells: RowCells, heading: str) -> Temperature | None:
     if value is None:
         return None
     if is_number(value):
-        found = decimal_or_fraction(exact_number(value))
-        cells.fail(heading, temperature_without_unit(cells.at(heading), found))
+        cells.fail(heading, temperature_without_unit, decimal_or_fraction(exact_number(value)))
         return None
     text = cells.text(heading)
     try:
@@ -190,10 +183,9 @@ def temperature(cells: RowCells, heading: str) -> Temperature | None:
     except ValueError:
         pass
     if _plain_number(text) is not None:
-        cells.fail(heading, temperature_without_unit(cells.at(heading), text))
+        cells.fail(heading, temperature_without_unit, text)
     else:
-        finding = temperature_unreadable(cells.at(heading), cells.shown(heading))
-        cells.fail(heading, finding)
+        cells.fail(heading, temperature_unreadable, cells.shown(heading))
     return None
 
 
@@ -231,7 +223,7 @@ def _sizes(cells: RowCells, heading: str) -> tuple[Fraction, ...] | None:
         # 0 stands for what cannot be read, and is refused with it below
         sizes = [Fraction(0) if size is None else size for size in read]
     if min(sizes) <= 0:
-        cells.fail(heading, bowl_sizes_unreadable(cells.at(heading), cells.shown(heading)))
+        cells.fail(heading, bowl_sizes_unreadable, cells.shown(heading))
         return None
     return tuple(sorted(set(sizes)))
 

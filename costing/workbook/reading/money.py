@@ -23,7 +23,6 @@ from costing.workbook.package.numberformats import BUILT_IN
 from costing.workbook.reading.cells import (
     RowCells,
     exact_number,
-    in_words,
     is_date,
     is_number,
     shortened,
@@ -52,10 +51,7 @@ def money(cells: RowCells, heading: str) -> Decimal | None:
     number = _sum_in(cells, heading, cells.area.known.currency, _fits)
     if number is not None and number < 0:
         shown = decimal_or_fraction(number)
-        cells.fail(
-            heading,
-            number_out_of_range(cells.at(heading), shown, "money of 0 or more"),
-        )
+        cells.fail(heading, number_out_of_range, shown, "money of 0 or more")
         return None
     return None if number is None else decimal_of(number)
 
@@ -87,12 +83,8 @@ def _sum_in(cells: RowCells, heading: str, currency: str | None, fits: Fits) -> 
     if value is None:
         return None
     if is_date(value):
-        shown = in_words(value, cells.area.epoch)
-        likely = _money_behind(value, cells)
-        cells.fail(
-            heading,
-            price_is_a_date(cells.at(heading), shown, cells.expected(heading), likely),
-        )
+        about = cells.shown(heading), cells.expected(heading), _money_behind(value, cells)
+        cells.fail(heading, price_is_a_date, *about)
         return None
     if is_number(value):
         number = exact_number(value)
@@ -164,11 +156,10 @@ def _fits(cells: RowCells, heading: str, found: str, sign: str, currency: str | 
     """Whether a sign goes with the currency; without one that is said once for each sign."""
     if currency in currencies_of(sign):
         return True
-    place = cells.at(heading)
     if currency is not None:
-        cells.fail(heading, money_of_another_currency(place, found, sign, currency))
+        cells.fail(heading, money_of_another_currency, found, sign, currency)
         return False
-    finding = sign_without_a_currency(place, found, sign, likely_currencies(sign))
+    finding = sign_without_a_currency(cells.at(heading), found, sign, likely_currencies(sign))
     if not any(finding.remedy == said.remedy for said in cells.findings):
         cells.findings.append(finding)
     return True

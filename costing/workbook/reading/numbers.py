@@ -46,16 +46,8 @@ def number(cells: RowCells, heading: str) -> Fraction | None:
     if is_number(value):
         return exact_number(value)
     if is_date(value):
-        likely = number_behind(value, cells)
-        cells.fail(
-            heading,
-            number_is_a_date(
-                cells.at(heading),
-                in_words(value, cells.area.epoch),
-                cells.expected(heading),
-                likely,
-            ),
-        )
+        about = cells.shown(heading), cells.expected(heading), number_behind(value, cells)
+        cells.fail(heading, number_is_a_date, *about)
         return None
     return one_of_text(cells, heading, value)
 
@@ -64,48 +56,34 @@ def one_of_text(cells: RowCells, heading: str, value: Any) -> Fraction | None:
     """One number written as text."""
     found = range_of_text(cells, heading, value)
     if found is not None and found.is_range:
-        cells.fail(
-            heading,
-            range_not_expected(cells.at(heading), str(value), cells.expected(heading)),
-        )
+        cells.fail(heading, range_not_expected, str(value), cells.expected(heading))
         return None
     return None if found is None else found.low
 
 
 def range_of_text(cells: RowCells, heading: str, value: Any) -> Number | None:
     """A number or a range written as text."""
-    place = cells.at(heading)
+    words = in_words(value, cells.area.epoch), cells.expected(heading)
     if not isinstance(value, str):
-        cells.fail(
-            heading,
-            text_not_a_number(
-                place, in_words(value, cells.area.epoch), cells.expected(heading), "a truth value"
-            ),
-        )
+        cells.fail(heading, text_not_a_number, *words, "a truth value")
         return None
     cells.hold_text(heading)
     found = _read(value)
     if isinstance(found, UpsideDownRange):
         mixed = found.low.denominator == 1 and found.high < 1
         low, high = _as_written(value, found.low), _as_written(value, found.high)
-        cells.fail(heading, range_upside_down(place, value, low, high, mixed))
+        cells.fail(heading, range_upside_down, value, low, high, mixed)
         return None
     if isinstance(found, UnreadableNumber):
-        reason = _reason(value, found.reason)
-        cells.fail(
-            heading,
-            text_not_a_number(
-                place, in_words(value, cells.area.epoch), cells.expected(heading), reason
-            ),
-        )
+        cells.fail(heading, text_not_a_number, *words, _reason(value, found.reason))
         return None
     if isinstance(found, AmbiguousNumber):
         readings = [_unmistakable(reading) for reading in found.readings]
-        cells.fail(heading, ambiguous_number(place, found.text, readings))
+        cells.fail(heading, ambiguous_number, found.text, readings)
         return None
     if found.other_reading is not None:
         read, other = _unmistakable(found.high), _unmistakable(found.other_reading)
-        cells.findings.append(number_read_as_decimal(place, value, read, other))
+        cells.tell(heading, number_read_as_decimal, value, read, other)
     return found
 
 
@@ -132,12 +110,12 @@ def whole(cells: RowCells, heading: str, *, negative_is_times: bool = False) -> 
         return None
     shown = decimal_or_fraction(found)
     if negative_is_times and found < 0:
-        cells.fail(heading, times_negative(cells.at(heading), shown))
+        cells.fail(heading, times_negative, shown)
         return None
     if found.denominator != 1:
         unit = cells.column(heading).unit
         what = "a whole number" + (f" of {unit}" if unit else "")
-        cells.fail(heading, not_a_whole_number(cells.at(heading), shown, what))
+        cells.fail(heading, not_a_whole_number, shown, what)
         return None
     return found.numerator
 

@@ -63,17 +63,18 @@ def percent_above_0(cells: RowCells, heading: str) -> Fraction | None:
 
 
 def _fail_range(cells: RowCells, heading: str, found: Fraction, expected: str) -> None:
-    shown = decimal_or_fraction(found * HUNDRED)
-    cells.fail(heading, percent_out_of_range(cells.at(heading), shown, expected))
+    cells.fail(heading, percent_out_of_range, _shown(found), expected)
+
+
+def _shown(part: Fraction) -> str:
+    return decimal_or_fraction(part * HUNDRED)
 
 
 def chance(cells: RowCells, heading: str) -> Fraction | None:
     """A chance as a fraction below 1; one below half a percent without its sign is remarked on."""
     found = percent_from_0(cells, heading, below_100=True)
     if found and found * HUNDRED < Fraction(1, 2) and not signed(cells, heading):
-        number = decimal_or_fraction(found * HUNDRED)
-        hundredfold = decimal_or_fraction(found * HUNDRED * HUNDRED)
-        cells.findings.append(chance_very_small(cells.at(heading), number, hundredfold))
+        cells.tell(heading, chance_very_small, _shown(found), _shown(found * HUNDRED))
     return found
 
 
@@ -81,13 +82,7 @@ def tax_rate(cells: RowCells, heading: str) -> Fraction | None:
     """A tax rate as a fraction; one below 1 percent without a percent sign is remarked on."""
     found = percent_from_0(cells, heading)
     if found and found * HUNDRED < 1 and not signed(cells, heading):
-        cells.findings.append(
-            tax_rate_very_small(
-                cells.at(heading),
-                decimal_or_fraction(found * HUNDRED),
-                decimal_or_fraction(found * HUNDRED * HUNDRED),
-            )
-        )
+        cells.tell(heading, tax_rate_very_small, _shown(found), _shown(found * HUNDRED))
     return found
 
 
@@ -104,12 +99,11 @@ def trim_yield(cells: RowCells, heading: str) -> Fraction | None:
     found = percent(cells, heading)
     if found is None:
         return None
-    shown = decimal_or_fraction(found * HUNDRED)
     if _may_be_a_part(cells, heading, found):
-        cells.fail(heading, trim_yield_unclear(cells.at(heading), shown, *_unclear(found)))
+        cells.fail(heading, trim_yield_unclear, _shown(found), *_unclear(found))
         return None
     if not 0 < found <= 1:
-        cells.fail(heading, trim_yield_out_of_range(cells.at(heading), shown))
+        cells.fail(heading, trim_yield_out_of_range, _shown(found))
         return None
     return found
 
@@ -119,18 +113,16 @@ def cooked_weight(cells: RowCells, heading: str) -> Fraction | None:
     found = percent(cells, heading)
     if found is None:
         return None
-    shown = decimal_or_fraction(found * HUNDRED)
     if _may_be_a_part(cells, heading, found):
-        cells.fail(heading, cooked_weight_unclear(cells.at(heading), shown, *_unclear(found)))
+        cells.fail(heading, cooked_weight_unclear, _shown(found), *_unclear(found))
         return None
     if found <= 0:
-        cells.fail(heading, percent_out_of_range(cells.at(heading), shown, "percent above 0"))
+        cells.fail(heading, percent_out_of_range, _shown(found), "percent above 0")
         return None
     # hardly a food is cooked down to less than a tenth: such a number is rather a part, 1.5 for 150
     # percent
     if found * HUNDRED < 10:
-        hundredfold = decimal_or_fraction(found * HUNDRED * HUNDRED)
-        cells.findings.append(cooked_weight_very_small(cells.at(heading), shown, hundredfold))
+        cells.tell(heading, cooked_weight_very_small, _shown(found), _shown(found * HUNDRED))
     return found
 
 
@@ -145,7 +137,7 @@ def _unclear(found: Fraction) -> tuple[str, str]:
     # rounded only to be named in words; the number itself stands beside them
     tenths = round(number * 10)
     words = f"{SMALL_WORDS[tenths]} of a percent" if tenths < len(SMALL_WORDS) else "one percent"
-    return decimal_or_fraction(number * HUNDRED), words
+    return _shown(number), words
 
 
 @message("chance very small", Grade.NOTE)

@@ -229,7 +229,7 @@ def _told(fault: ValidationError, cells: RowCells, headings: Mapping[str, str]) 
             heading = headings[name]
             found = cells.shown(heading)
             expected = words.format(error["ctx"][bound])
-            cells.fail(heading, number_out_of_range(cells.at(heading), found, expected))
+            cells.fail(heading, number_out_of_range, found, expected)
             refused.add(name)
         else:
             rule = error["msg"].removeprefix("Value error, ")

@@ -47,8 +47,7 @@ class RecipeReader(SheetReader):
         """A line with its step; ``None`` for a row without ingredient that names no step."""
         given = whole(cells, "Step")
         if given is not None and given < 1:
-            wrong = number_out_of_range(cells.at("Step"), str(given), "a step of 1 or more")
-            cells.fail("Step", wrong)
+            cells.fail("Step", number_out_of_range, str(given), "a step of 1 or more")
         fields = super().fields(cells) or {}
         if "dish" not in fields or not cells.failed.isdisjoint(("Step", "Ingredient")):
             return fields
@@ -156,8 +155,7 @@ class IngredientReader(SheetReader):
             if isinstance(fault, Unmeasured):  # the setting Measures has its own message
                 cells.failed.add("Weighs")
             else:
-                wrong = weighs_unreadable(cells.at("Weighs"), fault.part, fault.against)
-                cells.fail("Weighs", wrong)
+                cells.fail("Weighs", weighs_unreadable, fault.part, fault.against)
             known.pieces[key(fields["name"])] = None
             del fields["weighs"]
             return fields
@@ -170,7 +168,7 @@ class IngredientReader(SheetReader):
                 continue
             if fields.setdefault(field, value) != value:
                 shown = decimal_or_fraction(value)
-                cells.findings.append(weighs_otherwise(cells.at(heading), heading, shown))
+                cells.tell(heading, weighs_otherwise, heading, shown)
         return fields
 
 
@@ -182,7 +180,7 @@ class ShotReader(SheetReader):
         counts = [fields.get(name) for name in ("fewest", "times", "most")]
         if cells.failed.isdisjoint(("Times", "Fewest", "Most")) and not _rising(*counts):
             shown = ("blank" if count is None else str(count) for count in counts)
-            cells.fail("Times", times_out_of_order(cells.at("Times"), *shown))
+            cells.fail("Times", times_out_of_order, *shown)
             return None
         return super().row(cells, fields)
 

@@ -40,13 +40,11 @@ def unit_of(cells: RowCells, heading: str) -> Unit | None:
         if kind is CellKind.UNIT_OF_GOODS and found in (PORTION, BATCH):
             made = cells.area.known.dishes
             if made is not None and key(of_goods) not in made:
-                about = cells.name(heading), cells.row.name
-                cells.fail(heading, unit_of_dishes_only(cells.at(heading), *about))
+                cells.fail(heading, unit_of_dishes_only, cells.name(heading), cells.row.name)
                 found = None
         elif kind is CellKind.UNIT_OF_DISH and found == BATCH:
             known = ("portions", "g", "ml", "each")
-            about_it = cells.name(heading), (), known
-            cells.fail(heading, unknown_unit(cells.at(heading), *about_it))
+            cells.fail(heading, unknown_unit, cells.name(heading), (), known)
             found = None
         cells.units[heading] = found
     return cells.units[heading]
@@ -78,8 +76,7 @@ def unit(cells: RowCells, heading: str, measures: Measures | None) -> Unit | Non
         if measures is None:
             cells.failed.add(heading)
         else:
-            finding = unit_needs_its_country(cells.at(heading), text, fault.choices)
-            cells.fail(heading, finding)
+            cells.fail(heading, unit_needs_its_country, text, fault.choices)
         return None
     if len(found) == 1:
         return found.pop()
@@ -134,8 +131,7 @@ def _pieces(cells: RowCells, heading: str) -> Unit:
     columns = cells.area.layout.columns
     is_counted = any(c.unit_in == heading and c.heading in cells.cells for c in columns)
     if weighed is not None and weighed.part and is_counted:
-        finding = each_of_what(cells.at(heading), named, weighed.part)
-        cells.findings.append(finding)
+        cells.tell(heading, each_of_what, named, weighed.part)
     return EACH
 
 
@@ -155,16 +151,10 @@ def _unit_of_its_own(
     said = cooks_unit(text, ingredient, measures) if is_short else None
     if said is not None and said.name:
         about = (text, own_word(text), ingredient, said.name, said.published)
-        cells.fail(heading, unit_of_pieces(cells.at(heading), *about))
+        cells.fail(heading, unit_of_pieces, *about)
         return None
-    finding = unknown_unit(
-        cells.at(heading),
-        shortened(text),
-        [said.unit] if said is not None else near,
-        known_unit_names(measures),
-        weighs=bool(ingredient),
-    )
-    cells.fail(heading, finding)
+    words = shortened(text), [said.unit] if said is not None else near, known_unit_names(measures)
+    cells.fail(heading, unknown_unit, *words, weighs=bool(ingredient))
     return None
 
 

@@ -359,15 +359,11 @@ def _known(
     if column is None:
         words = [column.heading for column in SETTINGS]
         akin = [one.heading for one in SETTINGS if key(name) in map(key, one.akin)]
-        finding = setting_unknown(
-            cells.at("Setting"), shortened(name), words, akin or nearest(name, words)
-        )
-        cells.fail("Setting", finding)
+        cells.fail("Setting", setting_unknown, shortened(name), words, akin or nearest(name, words))
         return None
     first = seen.setdefault(key(name), cells)
     if first is not cells:
-        finding = setting_twice(cells.at("Setting"), name, first.at("Setting").cell)
-        cells.fail("Setting", finding)
+        cells.fail("Setting", setting_twice, name, first.at("Setting").cell)
         return None
     return column
 
