@@ -26,11 +26,13 @@ from costing.holding.models import Container, Eaten, EventKind
 from costing.holding.statuses import NOT_TO_BE_EATEN, Status, Verdict
 from costing.names import key
 from costing.quantities import Measures
-from costing.report.day_look import SCRIPT, STYLE
 from costing.report.day_rows import CAUTION, amount_of
 from costing.report.estimates import Estimate
+from costing.report.phone_look import beside, style
 from costing.report.phone_page import element, new_page, page_text, plain
 from costing.report.tables import Row
+
+STYLE, SCRIPT = style("day.css"), beside("day.js")
 
 READY_ROWS = 12
 """So many things to be ready next are shown. [row]"""
@@ -293,21 +295,7 @@ PAPER_ROWS = 24
 NAMED_ON_PAPER = 14
 """So many containers and shots are named; more would not leave the page its lines."""
 
-PAPER_STYLE = """
-@page { size: A4; margin: 12mm; }
-* { box-sizing: border-box; }
-body {
-  margin: 0 auto; padding: 4mm; max-width: 190mm; background: #FFFFFF; color: #000000;
-  font: 10pt/1.3 system-ui, sans-serif; overflow-wrap: anywhere;
-}
-h1 { margin: 0 0 1mm; font-size: 14pt; }
-p { margin: 0 0 1.5mm; }
-table { width: 100%; border-collapse: collapse; margin-top: 2mm; table-layout: fixed; }
-th, td { border: .3mm solid #000000; padding: 0 1mm; text-align: left; }
-th { height: 6mm; font-weight: 600; }
-td { height: 7.6mm; }
-.when { width: 16mm; } .what { width: 44mm; } .event { width: 27mm; } .small { width: 29mm; }
-"""
+PAPER_STYLE = beside("paper.css")
 
 PAPER_COLUMNS = (
     ("When", "when"),

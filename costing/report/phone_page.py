@@ -22,9 +22,11 @@ from costing.names import key
 from costing.quantities import money_text
 from costing.report.errands import Errand, ListDay, errand_words
 from costing.report.make_rows import MAKE_AHEAD
-from costing.report.phone_look import SCRIPT, STYLE
+from costing.report.phone_look import beside, style
 from costing.report.shop_words import NO_SHOP, at_least, day_words
 from costing.report.shopping_rows import ListLine
+
+STYLE, SCRIPT = style("phone.css"), beside("phone.js")
 
 NO_SECTION = "Other"
 NOT_BOUGHT = "Needed, and in no shop yet"

@@ -19,8 +19,7 @@ from small import line, pack, shoot_of
 
 from costing.estimating import estimate
 from costing.holding.models import Container, Event
-from costing.report.day_look import SCRIPT, STYLE
-from costing.report.day_page import PAPER_ROWS, DayLog, day_page, paper_log
+from costing.report.day_page import PAPER_ROWS, SCRIPT, STYLE, DayLog, day_page, paper_log
 from costing.report.estimates import Estimate
 from costing.shoot import Episode, Shot
 from costing.shoot.episodes import Person

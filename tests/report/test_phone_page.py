@@ -21,8 +21,8 @@ from tart import DRY, FRESH, tart_shoot
 from costing.estimating import estimate
 from costing.findings import Finding, Grade, Place
 from costing.report.errands import Errand, ErrandKind, ListDay
-from costing.report.phone_look import DARK, LIGHT, PAPER, STYLE
-from costing.report.phone_page import ListHead, phone_page
+from costing.report.phone_look import DARK, LIGHT, PAPER
+from costing.report.phone_page import STYLE, ListHead, phone_page
 from costing.report.shopping_rows import ListLine
 from costing.shoot import Episode, Shoot, Shot
 
