@@ -101,7 +101,8 @@ _ROOMS = {
     "PackState PaidFrom Part ReceiptLine ReceiptTag Shop Shown",
     "costing.past": "takes_learned",
     "costing.quantities": "AmbiguousNumber Amount Dimension DimensionMismatch Measures Rounding "
-    "Unit UnitNeedsSystem UnknownCurrency UnknownUnit UnreadableNumber amount find_unit read_number",
+    "Unit UnitNeedsSystem UnknownCurrency UnknownUnit UnreadableNumber amount find_unit "
+    "read_number",
     "costing.reference": "AllergenList find_food",
     "costing.report.estimates": "Estimate",
     "costing.seasons": "season",

@@ -127,7 +127,8 @@ class Column:
     unit : str
         What a number in it counts, in words; ``""`` for what has none or is in ``unit_in``.
     required : bool
-        Whether the heading must be there and each row needs it.
+        Whether the heading must be there and each row needs it; so it is where each row has a
+        cell of its own without which it cannot be used.
     choices : tuple of str
         The closed list of words, for ``CellKind.CHOICE`` and ``CellKind.YES_NO``.
     example : str
@@ -212,6 +213,7 @@ class Column:
         """What follows from the rest is not declared again."""
         if self.in_each_row:
             object.__setattr__(self, "without", Without.ROW)
+            object.__setattr__(self, "required", self.required or not self.carries_down)
         above = f"the {self.heading.lower()} of the row above" if self.carries_down else ""
         yes_no = self.kind is CellKind.YES_NO
         unit = f"what is in {self.unit_in}" if self.unit_in else UNIT_WORDS.get(self.kind, "")
@@ -275,7 +277,7 @@ class Sheet:
     model : type, optional
         What a row becomes.
     named_from : tuple of str
-        Headings whose cells say what a row is about, the best first.
+        Headings whose cells say what a row is about, the best first; blank: ``known_by`` alone.
     row : str
         What a row is called where it is left out.
     remarks : frozenset of str
@@ -305,6 +307,11 @@ class Sheet:
     in_totals: bool = True
     known_by: str = "Ingredient"
     told_by: tuple[str, ...] = ()
+
+    def __post_init__(self) -> None:
+        """What a sheet is known by says what its rows are about, where nothing else does."""
+        if not self.named_from:
+            object.__setattr__(self, "named_from", (self.known_by,))
 
     @property
     def headings(self) -> tuple[str, ...]:
@@ -338,7 +345,6 @@ INGREDIENT = Column(
     "Ingredient",
     "As in the recipes.",
     CellKind.NAME,
-    required=True,
     listed=("Recipes", "Ingredient"),
     width=22,
     in_each_row=True,

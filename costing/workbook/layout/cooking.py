@@ -275,5 +275,4 @@ INGREDIENTS = Sheet(
     kept_as="ingredients",
     model=Ingredient,
     row="ingredient",
-    named_from=("Ingredient",),
 )

@@ -14,7 +14,6 @@ DISHES = Sheet(
             "Dish",
             "As in the recipes.",
             CellKind.NAME,
-            required=True,
             example="bean puree",
             listed=("Recipes", "Dish"),
             width=34,
@@ -101,7 +100,6 @@ DISHES = Sheet(
     kept_as="dishes",
     model=Dish,
     row="dish",
-    named_from=("Dish",),
     known_by="Dish",
 )
 
@@ -146,7 +144,6 @@ PARTS = Sheet(
             "Part",
             "What it gives; an ingredient of the recipes like any other.",
             CellKind.NAME,
-            required=True,
             example="lemon juice",
             listed=("Recipes", "Ingredient"),
             width=22,
@@ -157,7 +154,6 @@ PARTS = Sheet(
             "Part amount",
             "How much of the part the amount gives.",
             CellKind.CONTENT,
-            required=True,
             example="40",
             unit_in="Part unit",
             in_each_row=True,

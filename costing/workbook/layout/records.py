@@ -217,7 +217,6 @@ RECEIPTS = Sheet(
             "What the till took for the line, tax as printed; below 0 for a discount or a deposit "
             "that came back.",
             CellKind.MONEY_BOTH_WAYS,
-            required=True,
             example="2.27",
             width=10,
             in_each_row=True,
@@ -277,7 +276,6 @@ COUNTED = Sheet(
             "Amount",
             "How much, as bought; 0 when nothing was left.",
             CellKind.STOCK,
-            required=True,
             example="310",
             width=10,
             unit_in="Unit",
@@ -296,7 +294,6 @@ COUNTED = Sheet(
     kept_as="counted",
     model=CountedLot,
     row="count of",
-    named_from=("Ingredient",),
     in_totals=False,
     told_by=("Ingredient", "Amount"),
 )

@@ -192,7 +192,6 @@ EPISODES = Sheet(
             "Episode",
             "As in the shoot plan.",
             CellKind.NAME,
-            required=True,
             example="leek tart",
             width=20,
             kept_as="name",
@@ -256,7 +255,6 @@ EPISODES = Sheet(
     kept_as="episodes",
     model=Episode,
     row="episode",
-    named_from=("Episode",),
     known_by="Episode",
 )
 
@@ -269,7 +267,6 @@ PEOPLE = Sheet(
             "Person",
             "As in Eaters of the shoot plan.",
             CellKind.NAME,
-            required=True,
             example="camera",
             width=20,
             kept_as="name",
@@ -289,7 +286,6 @@ PEOPLE = Sheet(
     kept_as="people",
     model=Person,
     row="person",
-    named_from=("Person",),
     in_totals=False,
     told_by=("Person", "Avoids"),
     known_by="Person",

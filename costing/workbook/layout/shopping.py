@@ -44,7 +44,6 @@ PACKS = Sheet(
             "What is in one pack, or what the price of loose goods is for. For a drained "
             "product, the drained amount.",
             CellKind.CONTENT,
-            required=True,
             example="250",
             older=("Pack size", "Quantity", "Qty"),
             width=10,
@@ -148,7 +147,6 @@ PACKS = Sheet(
     kept_as="packs",
     model=Pack,
     row="pack of",
-    named_from=("Ingredient",),
     remarks=frozenset({"Ingredient", "Shop", "Note"}),
 )
 
@@ -212,7 +210,6 @@ ON_HAND = Sheet(
     kept_as="lots",
     model=Lot,
     row="on hand",
-    named_from=("Ingredient",),
 )
 
 TRIPS = Sheet(
@@ -224,7 +221,6 @@ TRIPS = Sheet(
             "Shop",
             "As in Packs; a shop without a row is open on every shopping date.",
             CellKind.NAME,
-            required=True,
             example="market",
             listed=("Packs", "Shop"),
             width=26,
@@ -234,7 +230,6 @@ TRIPS = Sheet(
             "Date",
             "The day of the visit or the delivery.",
             CellKind.DATE,
-            required=True,
             example="2031-05-09",
             kept_as="day",
             in_each_row=True,
@@ -245,7 +240,6 @@ TRIPS = Sheet(
     kept_as="trips",
     model=Trip,
     row="trip to",
-    named_from=("Shop",),
     in_totals=False,
     told_by=("Shop",),
     known_by="Shop",
@@ -260,7 +254,6 @@ SHOPS = Sheet(
             "Shop",
             "As in Packs.",
             CellKind.NAME,
-            required=True,
             example="corner grocer",
             listed=("Packs", "Shop"),
             width=26,
@@ -296,6 +289,5 @@ SHOPS = Sheet(
     kept_as="shops",
     model=Shop,
     row="shop",
-    named_from=("Shop",),
     known_by="Shop",
 )
