@@ -133,7 +133,7 @@ class Writer:
         self._depth += 1
         if self._depth > BRACKET_DEPTH:
             raise NotWritten
-        text = self._shortest(products)
+        text = self._sum_text(products)
         self._depth -= 1
         return text
 
@@ -204,22 +204,15 @@ class Writer:
                 count = ratio(count, powered(count_of_part, power))
         return factors, count
 
-    def _shortest(self, products: Sum) -> Text:
-        """A sum, its brackets set by the rule that leaves the fewest cells.
+    def _shortest(self, products: Sum) -> list[Bracket]:
+        """The brackets of a sum, set by the rule that leaves the fewest cells.
 
         What is needed is a sum of times over the shots and of amounts over the recipe: it is short
         when the cells of one sheet are put together.
         """
-        groups = grouped(products)
-        size = written_size(groups)
-        # no bracket leaves fewer cells than there are
-        if len(products) > 3 and size > len({atom for one in products for atom, _ in one}):
-            sheets = dict.fromkeys(self._sheet(atom) for one in products for atom, _ in one)
-            found = [self._by_sheet(products, sheet) for sheet in sheets if sheet]
-            shortest = min(found, key=written_size, default=groups)
-            if len(found) > 1 and written_size(shortest) < size:
-                return self._groups_text(shortest)
-        return self._sum_text(products, groups)
+        sheets = dict.fromkeys(self._sheet(atom) for one in products for atom, _ in one)
+        found = [self._by_sheet(products, sheet) for sheet in sheets if sheet]
+        return min([grouped(products), *found], key=written_size)
 
     def _sheet(self, atom: int) -> str:
         return self._forms.sheets.get(atom, "")
@@ -238,11 +231,8 @@ class Writer:
             pieces.append((outer, first, same))
         return together(pieces)
 
-    def _sum_text(self, products: Sum, groups: Sequence[Bracket] = ()) -> Text:
-        """A sum as text, with the factor that all its products share in front.
-
-        ``groups`` are its brackets, where they are known.
-        """
+    def _sum_text(self, products: Sum) -> Text:
+        """A sum as text, with the factor that all its products share in front."""
         if not products:
             return number_text(0)
         # a minus sign in front binds tighter than a power in spreadsheets: -2^2 is 4 there
@@ -259,7 +249,7 @@ class Writer:
             below = inverse(shared)
             inner = {times(f, below): ratio(each, count) for f, each in products.items()}
             return self._product_text(shared, count, self._sum_text(inner))
-        return self._groups_text(groups or grouped(products))
+        return self._groups_text(self._shortest(products))
 
     def _groups_text(self, groups: Sequence[Bracket]) -> Text:
         """Products of sums, added up; those that are taken away behind the others."""
