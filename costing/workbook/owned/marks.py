@@ -159,10 +159,10 @@ class Mark:
     mark: str
     height: int
     width: int
-    header: int = 0
-    table_rows: int = 0
-    rows: tuple[str, ...] = ()
-    user_columns: tuple[int, ...] = ()
+    header: int
+    table_rows: int
+    rows: tuple[str, ...]
+    user_columns: tuple[int, ...]
 
     @property
     def trailing(self) -> int:
@@ -190,7 +190,7 @@ def read_mark(formula: str) -> Mark | None:
 
     Examples
     --------
-    >>> mark = Mark("to_buy", 2, 2, rows=("AAA", "AAB"))
+    >>> mark = Mark("to_buy", 3, 2, 1, 2, ("AAA", "AAB", "AAC"), (1,))
     >>> read_mark(mark.formula()) == mark, read_mark("Sheet1!$A$1")
     (True, None)
     """

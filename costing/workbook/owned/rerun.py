@@ -129,7 +129,7 @@ class Rerun:
                 keeps_totals=True,
             )
             for table in self.others
-            if self._moved_range(table.corners) != table.corners and table.document is not None
+            if self._moved_range(table.corners) != table.corners
         }
 
     def write(self) -> None:

@@ -70,16 +70,13 @@ def unit(cells: RowCells, heading: str, measures: Measures | None) -> Unit | Non
             return _pieces(cells, heading) if one == EACH else one
         # the setting is unreadable: a word counts where it means the same under every setting
         found = {find_unit(text, each) for each in Measures}
+        if len(found) == 1:
+            return found.pop()
     except UnknownUnit as fault:
         return _unit_of_its_own(cells, heading, text, measures or Measures.METRIC, fault.nearest)
     except UnitNeedsSystem as fault:
-        if measures is None:
-            cells.failed.add(heading)
-        else:
+        if measures is not None:
             cells.fail(heading, unit_needs_its_country, text, fault.choices)
-        return None
-    if len(found) == 1:
-        return found.pop()
     cells.failed.add(heading)
     return None
 
@@ -111,7 +108,7 @@ def units_in_common(areas: Mapping[str, Area], known: Known, own: Container[str]
                 sold[key(named)] = named
     for name, used in words.items():
         word = next(iter(used))
-        if name not in sold or len(used) > 1 or not word or name in own or name in known.pieces:
+        if name not in sold or len(used) > 1 or name in own or name in known.pieces:
             continue
         try:
             find_unit(word, known.measures or Measures.METRIC)

@@ -12,7 +12,7 @@ from dataclasses import replace
 
 import openpyxl
 import pytest
-from blocks import LINES, Line, to_buy
+from blocks import HEADINGS, LINES, Line, to_buy
 from openpyxl.formatting.rule import Rule
 from openpyxl.worksheet.datavalidation import DataValidation
 from openpyxl.worksheet.worksheet import Worksheet
@@ -99,9 +99,9 @@ def with_cells(cells: dict[int, str], change: Prefixed = str) -> bytes:
     return zipped(parts)
 
 
-def list_after(data: bytes, lines: Sequence[Line]) -> Worksheet:
+def list_after(data: bytes, lines: Sequence[Line], headings: Sequence[str] = HEADINGS) -> Worksheet:
     """The list after a run with other lines."""
-    spliced = splice(data, [to_buy(lines)])
+    spliced = splice(data, [to_buy(lines, headings=headings)])
     assert faults(spliced.data) == []
     page = openpyxl.load_workbook(io.BytesIO(spliced.data))["To buy"]
     assert isinstance(page, Worksheet)
@@ -139,6 +139,13 @@ def test_array_formula_of_one_cell_beside__is_over_its_cell_wherever_the_row_goe
     data = with_cells({4: '<c r="F4"><f t="array" ref="F4">SUM(C4*{2,3})</f><v>5</v></c>'})
     formula = list_after(data, LINES[::-1])["F6"].value
     assert (formula.ref, formula.text) == ("F6:F6", "=SUM(C6*{2,3})")
+
+
+def test_array_formula_of_one_row_beside__goes_right_with_its_cells() -> None:
+    """The list gets a column more, so that F4:G4 stands in G and H; leek goes from row 4 to 6."""
+    array = '<c r="F4"><f t="array" ref="F4:G4">C4*{2,3}</f><v>4</v></c><c r="G4"><v>6</v></c>'
+    page = list_after(with_cells({4: array}), LINES[::-1], [*HEADINGS, "Note"])
+    assert (page["G6"].value.ref, page["G6"].value.text) == ("G6:H6", "=C6*{2,3}")
 
 
 def test_cell_without_an_address__stands_behind_the_one_before_it() -> None:

@@ -18,7 +18,7 @@ from blocks import HEADINGS, LINES, Line, to_buy
 from openpyxl.styles import Font
 from openpyxl.utils import column_index_from_string
 from openpyxl.workbook.defined_name import DefinedName
-from openpyxl.worksheet.filters import FilterColumn
+from openpyxl.worksheet.filters import AutoFilter, FilterColumn
 from openpyxl.worksheet.formula import ArrayFormula
 from openpyxl.worksheet.hyperlink import Hyperlink
 from openpyxl.worksheet.table import Table, TableColumn
@@ -356,6 +356,20 @@ def test_merged_cells_beside__keep_their_rows_or_go_with_their_row() -> None:
     page = sheet_after(splice(edited_by(by_hand), [to_buy([SALT, CREAM, LEEK])]))
     assert sorted(str(one) for one in page.merged_cells.ranges) == ["F6:G6", "I4:I5"]
     assert [page["F6"].value, page["I4"].value] == ["from the market", "tall"]
+
+
+def test_table_beside__that_stays_is_left_as_it_was_filtered() -> None:
+    def table(page: Worksheet) -> None:
+        page["G4"], page["G5"], page["G6"] = "Stall", "north", "south"
+        mine = Table(displayName="Stalls", ref="G4:G6")
+        page.add_table(mine)
+        mine.autoFilter = AutoFilter(ref="G4:G6", filterColumn=[FilterColumn(colId=0)])
+
+    before = edited_by(table)
+    after = splice(before, [to_buy([SALT, CREAM])]).data
+    [name] = [name for name, part in parts_of(before).items() if b'"Stalls"' in part]
+    assert b"<filterColumn" in parts_of(before)[name]
+    assert parts_of(after)[name] == parts_of(before)[name]
 
 
 def test_new_column_of_ours__moves_what_stands_beside() -> None:

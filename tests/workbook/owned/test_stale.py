@@ -12,6 +12,7 @@ from soundness import faults
 from zoo import with_titles
 
 from costing.workbook.owned.splice import splice
+from costing.workbook.owned.stale import read_formulas
 
 NAMES = (
     "<definedNames><definedName name=\"Bill\">SUM('To buy'!$D$4:$D$99)</definedName>"
@@ -110,6 +111,24 @@ def test_array_formula__all_its_cells_count_as_stale() -> None:
     )
     spliced = splice(workbook(array, cell("B2", "Recipes!A2")), [to_buy()])
     assert spliced.recalculated == (("Recipes", "A1"), ("Notes", "B2"))
+
+
+@pytest.mark.parametrize(
+    ("reference", "covers"),
+    [
+        ("B3:E25002", (3, 2, 25002, 5)),
+        ("B3:E25003", (3, 2, 3, 2)),
+        ("B3:B100003", (3, 2, 3, 2)),
+        ("everything", (3, 2, 3, 2)),
+    ],
+    ids=["100,000 cells", "4 more", "1 more", "no range"],
+)
+def test_array_formula__of_more_than_100_000_cells_its_first_alone_counts(
+    reference: str, covers: tuple[int, ...]
+) -> None:
+    array = f'<row r="3"><c r="B3"><f t="array" ref="{reference}">A1</f><v>1</v></c></row>'
+    [formula] = read_formulas("Recipes", sheet(array))
+    assert formula.covers == covers
 
 
 def test_second_run__takes_values_out_only_when_a_result_changed() -> None:

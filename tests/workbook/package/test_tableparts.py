@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from dataclasses import replace
 from typing import Any
 
@@ -111,6 +112,13 @@ def test_table_after__has_its_new_range_and_columns(
         {"id": "4", "name": "Shop"},
         {"id": "11", "name": "Newer"},
     ]
+
+
+def test_table_after__columns_without_numbers_are_counted_from_1() -> None:
+    """The format asks for numbers; where none is there the first new column has 1."""
+    bare = table(re.sub(r'<tableColumn id="\d"', "<tableColumn", TABLE))
+    data = table_after(bare, where=(2, 2, 6, 3), headings=["Shop", "New"], keeps_totals=True)
+    assert attributes(data, "tableColumn") == [{"name": "Shop"}, {"id": "1", "name": "New"}]
 
 
 def test_table_after__the_same_headings_leave_the_columns_as_they_are() -> None:

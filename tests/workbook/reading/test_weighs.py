@@ -25,6 +25,8 @@ from costing.workbook.reading.weighs import Unweighed, weighed
         ("1 each = 110 g", None, 110, {}),
         ("1 piece=110g", None, 110, {}),
         ("a", None, None, None),
+        ("0 cups = 125 g", None, None, None),
+        ("1 bunch = 50-60 g", None, None, None),
         ("Bunch = 60 g", None, 60, {"bunch": 1}),
         ("1 head = 10 cloves", None, None, {"head": 1, "clove": Fraction(1, 10)}),
         ("1 head = 10 cloves; 1 clove = 5 g", None, 50, {"head": 1, "clove": Fraction(1, 10)}),
@@ -73,8 +75,12 @@ def with_garlic(
         ((1, None, 0.5), (12, "clove"), Fraction(12, 5)),
         ((30, "g", 0.5), (12, "Clove"), 120),
         ((1, "head", 0.5), (60, "g"), Fraction(12, 5)),
+        ((10, "cloves", 0.5), (12, "cloves"), Fraction(12, 5)),
     ],
-    ids=["heads for cloves", "pieces for cloves", "grams for cloves", "heads for grams"],
+    ids=[
+        *("heads for cloves", "pieces for cloves", "grams for cloves", "heads for grams"),
+        "cloves throughout",
+    ],
 )
 def test_units__of_an_ingredients_own_stand_in_unit(
     pack: tuple[Any, ...], line: tuple[Any, ...], need: Fraction, tmp_path: Path
@@ -172,6 +178,19 @@ def test_weighs__says_nothing_of_measures_that_could_not_be_read(
     book = with_garlic(weighs, pack=(1, "l", 1), line=(5, "g"))
     book["Settings"]["B4"] = "US"
     assert [one.code for one in read(book, tmp_path)[1]] == ["choice unknown"]
+
+
+@pytest.mark.parametrize("unit", ["cup", "fl oz"])
+def test_unit__of_measures_that_could_not_be_read_leaves_its_row_out(
+    unit: str, tmp_path: Path
+) -> None:
+    """A cup is not the same by all of them, and metric has no fl oz: nobody knows what is there."""
+    book = good_workbook()
+    book["Settings"]["B4"] = "US"
+    book["On hand"].append(["milk", 1, unit])
+    shoot, said = read(book, tmp_path)
+    assert [one.code for one in said] == ["choice unknown"]
+    assert [one.what for one in shoot.left_out] == ['on hand "milk"']
 
 
 @pytest.mark.parametrize(("book", "said"), CASES)

@@ -43,6 +43,23 @@ def test_still_uncertain__with_the_heading_behind_the_line(tmp_path: Path) -> No
 
 
 @pytest.mark.parametrize(
+    ("row", "said"),
+    [
+        (
+            ("tinned tomatoes", "800", "g", None, "2 tins tomatoes (400 g)"),
+            "C2 recipe size of each",
+        ),
+        (("leek", "2", None, "sliced", "2 leeks (or onions), sliced"), "B2 recipe ingredients or"),
+    ],
+    ids=["numbers in it", "not at the end"],
+)
+def test_still_uncertain__a_bracket_of_the_line_is_no_heading(
+    tmp_path: Path, row: tuple[str | None, ...], said: str
+) -> None:
+    assert codes(tmp_path, *row) == [said]
+
+
+@pytest.mark.parametrize(
     "row",
     [
         ("chicken fillets", "200", "g", "diced", FILLETS),
