@@ -107,9 +107,9 @@ def units_in_common(areas: Mapping[str, Area], known: Known, own: Container[str]
             if title != RECIPES.title:
                 sold[key(named)] = named
     for name, used in words.items():
-        word = next(iter(used))
         if name not in sold or len(used) > 1 or name in own or name in known.pieces:
             continue
+        (word,) = used
         try:
             find_unit(word, known.measures or Measures.METRIC)
         except UnknownUnit:

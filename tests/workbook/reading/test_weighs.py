@@ -75,12 +75,8 @@ def with_garlic(
         ((1, None, 0.5), (12, "clove"), Fraction(12, 5)),
         ((30, "g", 0.5), (12, "Clove"), 120),
         ((1, "head", 0.5), (60, "g"), Fraction(12, 5)),
-        ((10, "cloves", 0.5), (12, "cloves"), Fraction(12, 5)),
     ],
-    ids=[
-        *("heads for cloves", "pieces for cloves", "grams for cloves", "heads for grams"),
-        "cloves throughout",
-    ],
+    ids=["heads for cloves", "pieces for cloves", "grams for cloves", "heads for grams"],
 )
 def test_units__of_an_ingredients_own_stand_in_unit(
     pack: tuple[Any, ...], line: tuple[Any, ...], need: Fraction, tmp_path: Path
@@ -193,6 +189,13 @@ def test_unit__of_measures_that_could_not_be_read_leaves_its_row_out(
     assert [one.what for one in shoot.left_out] == ['on hand "milk"']
 
 
+def test_unit__that_no_measures_know_is_told_whatever_they_are(tmp_path: Path) -> None:
+    """A clove is one under none of them."""
+    book = with_garlic(None, pack=(1, "each", 0.5), line=(12, "cloves"))
+    book["Settings"]["B4"] = "US"
+    assert [one.code for one in read(book, tmp_path)[1]] == ["choice unknown", "unit of pieces"]
+
+
 @pytest.mark.parametrize(("book", "said"), CASES)
 def test_said(book: Workbook, said: list[str], tmp_path: Path) -> None:
     assert findings(book, tmp_path) == said
@@ -235,8 +238,25 @@ def test_unit__one_word_throughout_needs_no_weight(tmp_path: Path) -> None:
     book = with_garlic(None, pack=(10, "clove", 0.5), line=(12, "cloves"))
     shoot, said = read(book, tmp_path)
     assert said == []
+    assert purchase(books_of_shoot(shoot), "garlic").need.total == 24
     row = estimate(shoot).to_buy.set_index("ingredient").loc["garlic"]
     assert (row["packs"], row["unit"], row["left_over"]) == (3, "clove", 6)
+
+
+def test_unit__one_word_throughout_is_what_weighs_says_of_it(tmp_path: Path) -> None:
+    """Twelve cloves for each of two shots are 2.4 heads: three packs of one, and 0.6 left."""
+    book = with_garlic("1 head = 10 cloves", pack=(10, "clove", 0.5), line=(12, "cloves"))
+    shoot, said = read(book, tmp_path)
+    assert said == []
+    assert purchase(books_of_shoot(shoot), "garlic").need.total == Fraction(12, 5)
+
+
+def test_unit__one_word_throughout_that_stands_for_one_of_the_list_is_still_told(
+    tmp_path: Path,
+) -> None:
+    book = with_garlic(None, pack=(1, "ltr", 0.5), line=(2, "ltr"))
+    said = [(one.code, one.remedy) for one in read(book, tmp_path)[1]]
+    assert said == [("unknown unit", "Write l if that is meant; blank means each.")] * 2
 
 
 def test_unit__a_word_the_person_describes_by_weight_is_not_taken_for_a_piece(
