@@ -66,12 +66,20 @@ def test_still_uncertain__a_bracket_of_the_line_is_no_heading(
         ("chicken", "800", "g", "diced", FILLETS),
         ("chicken fillets", "800", "ml", "diced", FILLETS),
         ("chicken fillets", "800", "g", "", FILLETS),
+        ("chicken fillets", None, "g", "diced", FILLETS),
+        ("rocket or cress", "50", "g", None, "a handful rocket or cress"),
+        ("rocket or cress", "to taste", None, None, "a handful rocket or cress"),
         ("chicken fillets", "800", "g", "diced", ""),
         ("chicken fillets", "800", "g", "diced", "buy early"),
     ],
-    ids=["amount", "name", "unit", "cut", "no note", "another note"],
+    ids=[
+        *("amount", "name", "unit", "cut", "no amount", "one where none was read", "to taste"),
+        *("no note", "another note"),
+    ],
 )
-def test_still_uncertain__a_changed_row_is_the_answer(tmp_path: Path, row: tuple[str, ...]) -> None:
+def test_still_uncertain__a_changed_row_is_the_answer(
+    tmp_path: Path, row: tuple[str | None, ...]
+) -> None:
     assert codes(tmp_path, *row) == []
 
 
@@ -87,10 +95,14 @@ def test_still_uncertain__each_stands_at_the_cell_it_is_about(tmp_path: Path) ->
     ("row", "said"),
     [
         (("rocket or cress", None, None, None, "a handful rocket or cress"), ["or"]),
+        (("salt or soda", "2", "fl oz", None, "2 fl oz salt or soda"), ["or"]),
         (("oil", None, None, None, "oil"), []),
         (("oil", "2", "T", None, "2 T oil"), []),
     ],
-    ids=["what else the line said", "nothing else", "the unit's own finding"],
+    ids=[
+        *("what else the line said", "of a unit that metric has not", "nothing else"),
+        "the unit's own finding",
+    ],
 )
 def test_still_uncertain__a_blank_amount_has_its_own_finding(
     tmp_path: Path, row: tuple[str | None, ...], said: list[str]
