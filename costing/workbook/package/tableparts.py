@@ -146,8 +146,7 @@ def table_after(
 def _set_columns(document: Document, columns: Element, headings: Sequence[str]) -> None:
     """List the columns again; one that is there already keeps its number and its totals."""
     old = {read_heading(_column_name(c)).casefold(): c for c in columns.all("tableColumn")}
-    numbers = [whole(c.attributes.get("id"), 0) for c in old.values()]
-    free = max(numbers, default=0) + 1
+    free = 1 + max(whole(c.attributes.get("id"), 0) for c in old.values())
     pieces = []
     for heading in headings:
         known = old.pop(heading.casefold(), None)
