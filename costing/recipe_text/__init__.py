@@ -11,7 +11,7 @@ the line otherwise:
 - *Pieces.* A word that is no unit names a piece: ``2 cloves garlic`` is 2 each of garlic clove,
   ``1 jar passata`` 1 each of passata jar. With a size it is the amount: ``1 x 400 g tin beans`` is
   400 g of tinned beans. Measures by eye (knob, handful) and lengths (5 cm of ginger) leave Amount
-  blank.
+  blank, unless a weight or a volume is said beside them.
 - *Strange words.* A word behind the number that is no unit, size, piece or word of a known food is
   reported, since it may be a measure.
 - *Each or all.* A weight in brackets before the name of several (``4 (800 g) fillets``) is taken

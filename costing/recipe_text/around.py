@@ -214,7 +214,7 @@ def _part(found: Behind, text: str, measures: Measures) -> None:
         return
     other = whole_measure(text, measures)
     lean = _LEAN_AND_FAT.match(text) is not None
-    pieces = re.match(r"(?:about |approx\.? |~)?([0-9]+(?: ?[-–] ?[0-9]+)?)\b", text)
+    pieces = re.match(r"(?:about |approx\.? |~)?([0-9]+(?: ?[-–] ?[0-9]+)?)\b(?![0-9.,]* ?%)", text)
     if other is None and pieces and not lean:
         other = _pieces(text, pieces)
     plus = _PLUS.match(text)

@@ -38,15 +38,20 @@ _NO_NUMBER = re.compile(rf"%|[-‐–](?![{_SIGNS}])[^\W\d_]")
 _WORD = re.compile(r"[^\W\d_]+", re.UNICODE)
 _PART_WORDS = "|".join(FRACTION_WORDS)
 _PART = re.compile(
-    rf"(?:(?P<top>an?|one|two|three)[ -])?(?P<bottom>{_PART_WORDS})(?:s)?\b(?!-| and half)"
+    rf"(?:(?P<top>an?|one|two|three)[ -])?(?P<bottom>{_PART_WORDS})(?:s)?\b(?! and half)"
     r"(?:(?: of)? an?\b)?(?: of\b)?",
     re.IGNORECASE,
 )
 _AND_PART = re.compile(
-    rf" (?:and|&) (?:an? )?(?:(?P<top>two|three) )?(?P<bottom>{_PART_WORDS})s?\b(?! an?\b)"
+    rf" (?:and|&) (?:an? )?(?:(?P<top>one|two|three)[ -])?(?P<bottom>{_PART_WORDS})s?\b(?! an?\b)"
     r"(?: of\b)?",
     re.IGNORECASE,
 )
+_DIGIT_PART = re.compile(
+    rf"(?P<top>[1-9]) (?P<bottom>{_PART_WORDS})s? of an?\b(?: of\b)?", re.IGNORECASE
+)
+"""A part with its number in digits: 3 quarters of a pound."""
+
 _TWO_ENDS = re.compile(r"between (?=.* and )", re.IGNORECASE)
 _BETWEEN = re.compile(r" ?[-‐–—~] ?(?:to )?| (?:to|or) ", re.IGNORECASE)
 _AND = re.compile(r" and ", re.IGNORECASE)
@@ -132,6 +137,9 @@ def _range(text: str, low: Count, high: Count, rest: str) -> tuple[Count, str]:
 
 def _one_at(text: str) -> tuple[Count, str] | None:
     """One number, in digits or in words, and what follows it."""
+    if part := _DIGIT_PART.match(text):
+        value = _part(part)
+        return Count(value, value, written=part[0]), text[part.end() :]
     # before the digits, which would read 1 000 as a one with more behind it
     if grouped := _GROUPED.match(text):
         return _of_digits(grouped[0]), text[grouped.end() :]
@@ -189,7 +197,9 @@ def _joined(digits: re.Match[str]) -> Count:
 
 def _in_words(text: str) -> tuple[Count, str] | None:
     """A number word or a part of one (half a, two thirds of), where a blank or a unit follows."""
-    if part := _PART.match(text):
+    part = _PART.match(text)
+    # half-and-half is no half, a half-pint is
+    if part and (text[part.end() : part.end() + 1] != "-" or _unit_follows(text[part.end() :])):
         value = _part(part)
         return Count(value, value, written=part[0]), text[part.end() :]
     word = _WORD.match(text)
@@ -207,7 +217,8 @@ def _in_words(text: str) -> tuple[Count, str] | None:
 
 def _part(found: re.Match[str]) -> Fraction:
     top = (found["top"] or "").casefold()
-    return Fraction(NUMBER_WORDS.get(top, 1), FRACTION_WORDS[found["bottom"].casefold()])
+    number = int(top) if top.isdecimal() else NUMBER_WORDS.get(top, 1)
+    return Fraction(number, FRACTION_WORDS[found["bottom"].casefold()])
 
 
 def and_part(found: Count, rest: str) -> tuple[Count, str]:

@@ -1,10 +1,12 @@
-"""What stands in front of a name and is no part of it: sizes, states, what is done to the food."""
+"""What stands in front of a name and is no part of it: sizes, states, cuts, a word nobody knows."""
 
 from __future__ import annotations
 
 import re
 from dataclasses import dataclass, field
+from functools import cache
 
+from costing.names import food_key, singular
 from costing.recipe_text.words import (
     ADVERBS,
     BOUGHT_MINCED,
@@ -12,11 +14,13 @@ from costing.recipe_text.words import (
     FRESH_CUTS,
     FRONT_CUTS,
     HOT,
+    NAME_WORDS,
     QUALITIES,
     SIZES,
     TEMPERATURES,
 )
-from costing.reference import find_food
+from costing.reference import all_foods, find_food
+from costing.reference.files import table_rows
 
 _FRONT = re.compile(r"([^\W\d_]+(?:-[^\W\d_]+)*)\.?\s+(?=\S)")
 _STATE_WORDS = re.compile(r"(?:(?:good|best) quality|room[ -]temperature)\s+(?=\S)", re.IGNORECASE)
@@ -150,3 +154,41 @@ def _sold_so(text: str, end: int) -> bool:
 
 def _says_any(text: str, words: frozenset[str]) -> bool:
     return any(word.casefold() in words for word in WORDS.findall(text))
+
+
+@cache
+def _food_words() -> frozenset[str]:
+    """Every word of the names and synonyms of the published foods, in the singular."""
+    names = [food.name for food in all_foods()]
+    names += [row["synonym"] for row in table_rows("synonyms")]
+    return frozenset(word for name in names for word in food_key(name).split())
+
+
+def strange_word(name: str) -> str:
+    """The first word of a counted food that may be a unit nobody knows here, else ``""``.
+
+    A word is no stranger when it is in the word lists, is part of a published food's name, or
+    has a capital and comes before one, as the name of a kind does.
+
+    Examples
+    --------
+    >>> strange_word("blorps onions")
+    'blorps'
+    >>> strange_word("Maris Piper potatoes")
+    ''
+    """
+    words: list[str] = WORDS.findall(name)
+    if len(words) < 2:
+        return ""
+    first, last = words[0], words[-1]
+    if _known(first) or (first.istitle() and _known(last)):
+        return ""
+    return first
+
+
+def _known(word: str) -> bool:
+    low = word.casefold()
+    if {low, singular(low)} & NAME_WORDS:
+        return True
+    parts = food_key(word).split()
+    return all(part in _food_words() or part in NAME_WORDS for part in parts)

@@ -11,10 +11,10 @@ from costing.quantities import Measures
 from costing.recipe_text import messages
 from costing.recipe_text.counts import ONE, Count, count_at
 from costing.recipe_text.measured import (
-    STICK,
     WrittenAmount,
     measured_at,
     state_at,
+    sticks_at,
     whole_measure,
     without_about,
 )
@@ -44,14 +44,13 @@ _LENGTH = re.compile(
     re.IGNORECASE,
 )
 _THUMB = re.compile(r"(?:a |one )?thumb(?:[- ]?(?:size|sized|length))\b", re.IGNORECASE)
-_EACH = re.compile(r" ?each\b(?: of)?", re.IGNORECASE)
+_EACH = re.compile(r" ?each\b(?: of)?:?", re.IGNORECASE)
 _HEAPED = re.compile(
     r"(?:an? )?(scant|generous|good|heaped|heaping|rounded|level|full) (?=[0-9½¼¾⅓⅔⅛])",
     re.IGNORECASE,
 )
 # no slash or comma of a number: (14 1/2-ounce), (1,5 kg)
 _SIZES_TOLD = re.compile(r"\s*(?:[;=]|(?<![0-9])[/,]|[/,](?![0-9]))\s*|\s+or\s+", re.IGNORECASE)
-_STICK = re.compile(r" ?sticks?\b(?: of)?(?=.*\b(?:butter|margarine)\b)", re.IGNORECASE)
 
 
 class AmountKind(StrEnum):
@@ -273,10 +272,10 @@ def _word_at(text: str) -> tuple[str, str, str]:
 
 def _unit(found: Leading, rest: str, measures: Measures) -> str:
     """Read the unit behind a number with all that goes with it; gives the rest."""
-    if stick := _STICK.match(rest):
-        found.unit = unit_word(STICK, measures)
-        found.doubts.append(doubt(messages.stick))
-        return rest[stick.end() :]
+    if stick := sticks_at(found.count or ONE, rest, measures):
+        found.count, found.unit = stick[0].count, stick[0].unit
+        found.doubts += [doubt(messages.stick), *stick[0].doubts]
+        return stick[1]
     rest = _modifiers(found, rest, measures)
     unit = unit_at(rest, measures)
     if unit is None:
@@ -334,22 +333,14 @@ def _added(found: Leading, rest: str, measures: Measures) -> str:
 def _others(found: Leading, rest: str, measures: Measures) -> str:
     """The same amount in another unit, behind a stroke."""
     while also := _OR_ALSO.match(rest):
-        other = measured_at(rest[also.end() :], measures) or _sticks(rest[also.end() :], measures)
+        more = rest[also.end() :]
+        counted = count_at(more)
+        other = measured_at(more, measures) or (counted and sticks_at(*counted, measures))
         if other is None:
             break
         found.others.append(other[0])
         rest = other[1]
     return rest
-
-
-def _sticks(text: str, measures: Measures) -> tuple[WrittenAmount, str] | None:
-    """Sticks of butter as the same amount in another unit."""
-    counted = count_at(text)
-    stick = _STICK.match(counted[1]) if counted else None
-    if counted is None or stick is None:
-        return None
-    unit = unit_word(STICK, measures)
-    return WrittenAmount(counted[0], unit), counted[1][stick.end() :]
 
 
 def _held(found: Leading, rest: str) -> str:

@@ -12,11 +12,13 @@ from costing.quantities import Measures
 from costing.recipe_text import messages
 from costing.recipe_text.around import name_and_behind
 from costing.recipe_text.counts import ONE, Count, count_at
+from costing.recipe_text.front import WORDS
 from costing.recipe_text.leading import AmountKind, Leading, leading_at
 from costing.recipe_text.measured import WrittenAmount
 from costing.recipe_text.messages import doubt
 from costing.recipe_text.parts import LineParts, Pieces
 from costing.recipe_text.words import ADVERBS, CUTS, FRUIT_PARTS, PARTS_TAKEN, SIZES
+from costing.reference import find_food
 
 LONGEST_LINE = 500
 """A longer line is no ingredient. [characters]"""
@@ -24,6 +26,9 @@ LONGEST_LINE = 500
 _MARKS = "-+*•‣◦▪●○·∙–—―▢☐□■▸►›»>→⇒➜➤✓✔✗✘※❖◆◇★☆"
 BULLET = re.compile(rf"^(?:(?:[{re.escape(_MARKS)}](?!\*)|\[[ xX]?\]|[0-9]?\ufe0f?\u20e3)\s*)+")
 _NUMBERED = re.compile(r"^(?:\(?[0-9]{1,2}\)\s*|[0-9]{1,2}\.\s+|[①-⑳]\s*)(?=(?:an? |[0-9½¼¾⅓⅔⅛]))")
+_OR_MORE = re.compile(r"(?<=[^\W\d_])/(?:n|en|e|er|s)\b(?=\s)")
+"""The ending of a plural behind a stroke: 2 Zehe/n, 1 Dose/n."""
+
 _TAG = re.compile(r"</?[a-zA-Z][^<>]{0,300}>")
 _FOOTNOTE = re.compile(r"[*†‡§]+(?=\s|[,.;)]|$)")
 _FULL_WIDTH = {code: code - 0xFEE0 for code in range(0xFF01, 0xFF5F)} | {0x301C: "~"}
@@ -33,16 +38,19 @@ _FIRST_PICTURE = "\u2190"
 _KEPT_SYMBOLS = "℃℉№−∙≈≤≥"
 _OPTIONAL = re.compile(
     r"^optional(?:ly)?\s*[:,-]\s*|\s*[(\[]\s*optional\s*[)\]]|\s*[,;–—-]\s*optional\b"
-    r"|\boptional\s*(?=[,)])|\s+optional$",
+    r"|\boptional\s*(?=[,)])|\s+optional$"
+    r"|\s*[(\[,]\s*(?:facultati(?:f|ve)s?|optionnel(?:le)?s?|opcional(?:es)?|facoltativ[oaie])\b[)\]]?",
     re.IGNORECASE,
 )
 _TASTE = re.compile(
     r"\s*[,;(]?\s*(?:\b(?:adjust(?:ed)?\s+|or more\s+|or\s+)?(?:to|according to|as per|per)"
     r"\s+(?:your )?taste\b|\bq\.? ?b\b\.?"
-    r"|\bnach geschmack\b|\bau goût\b|\bal gusto\b|\ba piacere\b)\s*\)?\s*:?",
+    r"|\bnach (?:geschmack|belieben)\b|\bau goût\b|\bal gusto\b|\ba piacere\b)\s*\)?\s*:?",
     re.IGNORECASE,
 )
-_LEADERS = re.compile(r"(?<=[^\W_])\s*(?:\.{4,}|_{4,})\s*(?=[^\W_])")
+_LEADERS = re.compile(
+    r"(?<=[^\W_])(?:\s*(?:\.{4,}|_{4,})\s*(?=[^\W_])|\s+(?:\.{3}|…)\s+(?=[0-9½¼¾⅓⅔]))"
+)
 """Dots that lead from a name to its amount: flour......100 g."""
 _PARTS = "|".join((*FRUIT_PARTS, *PARTS_TAKEN))
 _TAKEN = r"(?:[^\W\d_]+ly\s+)?(?:(?:grated|squeezed|pared|strained|scraped|picked|chopped)\s+)?"
@@ -74,6 +82,9 @@ _FOR_WHAT = re.compile(
     re.IGNORECASE,
 )
 """Said in front of the amount: For brushing: 20 g butter. To serve, lemon wedges."""
+
+_LABELLED = re.compile(r"(?P<label>[^:,0-9]{2,40}):\s+(?=\S)")
+"""What a line is part of, in front of its amount: egg wash: 1 egg."""
 
 _CELLS = re.compile(r"\|(?P<cells>.+)\|")
 _RULED = re.compile(r"[\s|:+-]+")
@@ -224,12 +235,13 @@ def read_line(line: str, measures: Measures) -> LineParts:
     if len(text) > LONGEST_LINE:
         said = doubt(messages.line_too_long, len(text), LONGEST_LINE)
         return LineParts(text[:LONGEST_LINE] + "…", doubts=(said,))
-    text = _japanese(_NUMBERED.sub("", _LEADERS.sub(": ", text)))
+    text = _OR_MORE.sub("", _LEADERS.sub(": ", text))
+    text = _japanese(_NUMBERED.sub("", text))
     plain = _OPTIONAL.sub("", _FOOTNOTE.sub("", text.replace("**", "").replace("__", "")))
     optional = _OPTIONAL.search(text) is not None
     to_taste = _TASTE.search(plain) is not None
     untasted = _TASTE.sub(" ", plain).strip(" ,;:–—-" if to_taste else " ,;")
-    part, plain = _part_of(_without_what_for(untasted))
+    part, plain = _part_of(_without_what_for(untasted, measures))
     leading, rest = leading_at(plain, measures)
     if leading.count is None:
         # only where none is in front: "2 eggs, 100 g each" has its amount already
@@ -247,10 +259,22 @@ def read_line(line: str, measures: Measures) -> LineParts:
     return replace(parts, optional=optional)
 
 
-def _without_what_for(text: str) -> str:
+def _without_what_for(text: str, measures: Measures) -> str:
     """The line without what it is for, said in front of it."""
-    what_for = _FOR_WHAT.match(text)
-    return text[what_for.end() :] if what_for else text
+    if what_for := _FOR_WHAT.match(text):
+        return text[what_for.end() :]
+    label = _LABELLED.match(text)
+    # a name may stand in front of its amount too: egg: 1 large; salt: 1 tsp fine
+    if label is None or count_at(text[label.end() :]) is None or find_food(label["label"]).food:
+        return text
+    _, name = leading_at(text[label.end() :], measures)
+    return text[label.end() :] if name[:1].isalpha() and not _says_of_it(name) else text
+
+
+def _says_of_it(name: str) -> bool:
+    """Whether all words behind an amount are sizes or cuts, so that no food is named there."""
+    words = [word.casefold() for word in WORDS.findall(name.partition(",")[0])]
+    return all(word in CUTS | ADVERBS | SIZES for word in words)
 
 
 def _part_of(text: str) -> tuple[str, str]:

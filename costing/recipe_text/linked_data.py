@@ -52,7 +52,9 @@ _SCRIPT = re.compile(
     r"<script\b[^<>]{0,500}application/ld\+json[^<>]{0,500}>(?P<data>.*?)</script\s*>",
     re.IGNORECASE | re.DOTALL,
 )
-_COMMENTED = re.compile(r"^\s*(?:<!--|//<!\[CDATA\[)|(?:-->|//\]\]>)\s*$")
+_COMMENTED = re.compile(
+    r"^\s*(?:<!--|(?:/\*|//)?\s*<!\[CDATA\[(?:\s*\*/)?)|(?:-->|(?:/\*|//)?\s*\]\]>(?:\s*\*/)?)\s*$"
+)
 _NUMBERED = re.compile(r"^(?:step\s*)?[0-9]{1,2}\s*[.):]\s+", re.IGNORECASE)
 
 
@@ -173,10 +175,13 @@ def _outline(recipe: dict[str, Any], file_name: str, named: dict[str, dict[str, 
         else:
             out.groups[-1].lines.append(source)
     steps = list(_steps(recipe.get("recipeInstructions"), "", 0))[:MOST_LINES]
-    out.method = [
+    said_of_steps = [
         (name, SourceLine(number, said, listed="recipeInstructions"))
         for number, (name, said, _) in enumerate(steps, start=1)
     ]
+    out.method = [one for one in said_of_steps if one[0]]
+    for tip in (source for name, source in said_of_steps if not name):
+        out.note(messages.line_left_out, tip, tip.text)
     made = _made(recipe.get("recipeYield", recipe.get("yield")))
     out.makes = SourceLine(1, made, listed="recipeYield") if made else None
     longest = max(map(len, ("", *lines, *(said for _, said, _ in steps))))
@@ -184,7 +189,7 @@ def _outline(recipe: dict[str, Any], file_name: str, named: dict[str, dict[str, 
         raise RecipeUnreadable(
             messages.file_too_large(Place(file_name), longest, LONGEST_CELL, "characters in a line")
         )
-    _put_to_supplied(out, [supply for _, _, supply in steps])
+    _put_to_supplied(out, [supply for name, _, supply in steps if name])
     return out
 
 
@@ -254,10 +259,13 @@ def _steps(value: Any, section: str, depth: int) -> Iterator[tuple[str, str, tup
     if depth > NESTING_DEPTH:
         return
     if isinstance(value, list):
-        for entry in value:
+        for entry in _in_their_order(value):
             yield from _steps(entry, section, depth + 1)
     elif isinstance(value, dict):
         inner = value.get("itemListElement")
+        if _is_a(value, "HowToTip"):  # beside a step, and nothing that is done
+            yield "", " ".join(_texts(value)), ()
+            return
         name = next(iter(_texts(value.get("name"))), "")
         if inner is not None:
             yield from _steps(inner, name, depth + 1)
@@ -272,6 +280,15 @@ def _steps(value: Any, section: str, depth: int) -> Iterator[tuple[str, str, tup
     else:
         for line in _texts(value):
             yield _called(section, line), line, ()
+
+
+def _in_their_order(entries: list[Any]) -> list[Any]:
+    """The steps of a list by their positions, where each has one of its own."""
+    positions = [one.get("position") for one in entries if isinstance(one, dict)]
+    numbers = [int(str(one)) for one in positions if str(one).isdecimal()]
+    if len(numbers) < len(entries) or len({*numbers}) < len(numbers):
+        return entries
+    return [entry for _, entry in sorted(zip(numbers, entries, strict=True), key=lambda at: at[0])]
 
 
 def _called(section: str, said: str) -> str:

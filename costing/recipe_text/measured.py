@@ -11,7 +11,7 @@ from costing.quantities.numbers import LONGEST_NUMBER, AmbiguousNumber
 from costing.recipe_text import messages
 from costing.recipe_text.counts import Count, and_part, count_at, number_text
 from costing.recipe_text.messages import Doubt, doubt
-from costing.recipe_text.unit_words import UnitWord, unit_at
+from costing.recipe_text.unit_words import UnitWord, unit_at, unit_word
 from costing.recipe_text.words import ABOUT
 from costing.reference import Filled, fill
 
@@ -45,6 +45,11 @@ COOKBOOK_ROUNDING = Fraction(5, 100)
 
 STICK = "stick of butter"
 """A weight that recipes write beside cups and spoons."""
+
+SPOONS_OF_A_STICK = 8
+"""Of the US, as its wrapper is marked. [tbsp]"""
+
+_STICK = re.compile(r" ?sticks?\b(?: of)?(?=.*\b(?:butter|margarine)\b)", re.IGNORECASE)
 
 
 @dataclass(frozen=True, slots=True)
@@ -242,6 +247,33 @@ def _more(
         said = doubt(messages.amounts_added, written, str(total))
         total = replace(total, doubts=(*total.doubts, said))
     return total, second[1]
+
+
+def sticks_at(count: Count, rest: str, measures: Measures) -> tuple[WrittenAmount, str] | None:
+    """Sticks of butter behind a number, with the tablespoons that are added to them.
+
+    Examples
+    --------
+    >>> two = count_at("2")[0]
+    >>> found, rest = sticks_at(two, " sticks plus 2 tbsp butter", Measures.US_CUSTOMARY)
+    >>> str(found), rest
+    ('2 1/4 stick of butter', ' butter')
+    """
+    stick = _STICK.match(rest)
+    if stick is None:
+        return None
+    found = WrittenAmount(count, unit_word(STICK, measures))
+    rest = rest[stick.end() :]
+    plus = _PLUS.match(rest)
+    more = _simple(rest[plus.end() :], measures) if plus else None
+    ends, spoons = count.ends, more[0].count.ends if more else None
+    if more is None or ends is None or spoons is None or more[0].unit_shown != "tbsp":
+        return found, rest
+    total = found._of(
+        *(end + of / SPOONS_OF_A_STICK for end, of in zip(ends, spoons, strict=True)), count
+    )
+    said = doubt(messages.amounts_added, f"{found}, {more[0]}", str(total))
+    return replace(total, doubts=(said,)), more[1]
 
 
 def _simple(text: str, measures: Measures) -> tuple[WrittenAmount, str] | None:

@@ -344,6 +344,9 @@ def _take_groups(number: int, text: str, sought: list[_Sought]) -> None:
     # "Mix all with the flour" means the rest; a step that lists what it takes means just that
     if sweeping is None or named > NAMES_OF_A_LIST:
         return
+    groups = {one.group for one in sought if one.group}
+    if any(f"{group} ingredient" in food_key(sweeping[0]) for group in groups):
+        return  # all the meatball ingredients are those of one heading
     for one in unnamed:
         if not one.found and not (_DRY.search(text) and one.liquid):
             one.found[number] = len(one.aliases), sweeping[0]
@@ -351,7 +354,7 @@ def _take_groups(number: int, text: str, sought: list[_Sought]) -> None:
 
 def _names_group(text: str, group: str) -> bool:
     words, verbs = food_key(text), "make|mix|whisk|prepare|blend|stir"
-    made = re.search(rf"\b(?:{verbs})(?: \w+)? the {re.escape(group)}\b", words)
+    made = re.search(rf"\b(?:{verbs})(?: \w+)?(?: the)? {re.escape(group)}\b", words)
     return f"{group} ingredient" in words or f"for the {group}" in words or made is not None
 
 

@@ -29,7 +29,8 @@ LONGEST_NAME = 60
 
 _WORDS = re.compile(
     r"^(?P<word>serves|serving|servings|portions?|portionen|porzioni|porciones|raciones|porções"
-    r"|comensales|personnes|personen|persone|personas|makes|yields?|feeds|enough for|for|pour|für"
+    r"|comensales|personnes|personen|persone|personas|makes|yields?|feeds|(?:enough|sufficient) for"
+    r"|for|pour|für"
     r"|per|para)\b\s*:?\s*|^(?P<listed>材料)\s*\(?",
     re.IGNORECASE,
 )
@@ -44,7 +45,7 @@ _OF_ANYTHING = ("", "makes", "yield", "yields")
 _NOUN = re.compile(r"[^\W\d_]")
 _BRACKETS = re.compile(r"\([^()]*\)")
 _YIELD_LINE = re.compile(
-    r"^(?:(?:serves|makes|yields?|feeds|enough for)\b\s*:?\s*\S.*"
+    r"^(?:(?:serves|makes|yields?|feeds|(?:enough|sufficient) for)\b\s*:?\s*\S.*"
     r"|(?:servings?|portions?|portionen|porzioni|porciones|raciones|porções|comensales|personnes"
     r"|personen|persone|personas)\s*:?\s*(?:about )?[0-9].*"
     r"|for [^\W_]+ (?:people|persons)|for [0-9]+(?: ?[-–] ?[0-9]+)?(?: (?:people|persons))?"
@@ -59,7 +60,7 @@ _ABOUT_IT = re.compile(
     r".*(?:min|hour|hr|h|day).*"
     r"|(?:difficulty|cuisine|course|category|keywords?|author|source|calories|kcal|rating|tags?"
     r"|skill level|diet|url|photo|(?:prep|cook|total) time)\s*:.*"
-    r"|(?:https?://|www\.)\S+)",
+    r"|time\.?(?:--|—).*|(?:average cost|seasonable)\b.*|(?:https?://|www\.)\S+)",
     re.IGNORECASE,
 )
 _SIDE_BY_SIDE = re.compile(r"\s+[|·•]\s+")
@@ -68,7 +69,7 @@ _TITLE = re.compile(
     re.IGNORECASE,
 )
 _IN_NAME = re.compile(
-    r"(?P<name>.*[^\W_])\s*(?:[-–—|,:]\s+|\((?=.*\)$))(?P<makes>(?:serves|makes|feeds|yields)\b"
+    r"(?P<name>.*[^\W_])\s*(?:[-–—|,:]\s+|\((?=.*\)$))(?P<makes>(?:serves|makes|feeds|yields?)\b"
     r"[^()]*|(?<=\()(?:for [^()]*|[0-9]+(?:[-–~][0-9]+)?人[分前]))\)?",
     re.IGNORECASE,
 )

@@ -6,20 +6,18 @@ import re
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
 from fractions import Fraction
-from functools import cache
 
-from costing.names import food_key, is_water, key, singular, singular_name
+from costing.names import is_water, key, singular, singular_name
 from costing.quantities import BATCH, PORTION
 from costing.recipe_text import messages
 from costing.recipe_text.around import Behind, is_cut
 from costing.recipe_text.counts import ONE, Count, count_at
-from costing.recipe_text.front import WORDS, NameFront, front_taken_off
+from costing.recipe_text.front import WORDS, NameFront, front_taken_off, strange_word
 from costing.recipe_text.leading import AmountKind, Leading
 from costing.recipe_text.measured import WrittenAmount
 from costing.recipe_text.messages import Doubt, doubt
-from costing.recipe_text.words import COOKED, KEPT_CONTAINERS, LIQUIDS, NAME_WORDS, ONE_NAME, SIZES
-from costing.reference import all_foods, find_food, published
-from costing.reference.files import table_rows
+from costing.recipe_text.words import COOKED, KEPT_CONTAINERS, LIQUIDS, ONE_NAME, SIZES
+from costing.reference import find_food, published
 
 TO_TASTE = "to taste"
 
@@ -208,7 +206,7 @@ class Pieces:
         """The one amount of all that are said, and the doubts that come of the choice."""
         leading = self.leading
         if leading.count is None or leading.kind in (AmountKind.VAGUE, AmountKind.LENGTH):
-            return WrittenAmount(Count(None, None)), []
+            return self._weighed()
         first = WrittenAmount(leading.count, leading.unit)
         doubts: list[Doubt] = []
         if leading.size:
@@ -230,13 +228,26 @@ class Pieces:
             doubts += [*taken.doubts, doubt(messages.amounts_two, str(taken), left)]
         return taken, doubts
 
+    def _weighed(self) -> tuple[WrittenAmount, list[Doubt]]:
+        """What is said beside a measure by eye or a length: a handful of spinach (60 g)."""
+        leading, count = self.leading, self.leading.count
+        for size in (leading.size, *leading.others, *self.behind.others) if count else ():
+            if size is None or count is None or size.unit is None or size.unit.counts:
+                continue
+            if size.each or size is leading.size:
+                return size.times(count), [*size.doubts]
+            # the number of a length tells no pieces: 5 cm of ginger
+            one = leading.kind is AmountKind.LENGTH or count.high in (None, 1) or size.total
+            return size, [*size.doubts, *([] if one else [self._all_or_each(size)])]
+        return WrittenAmount(Count(None, None)), []
+
     def _rank(self, choice: WrittenAmount) -> int:
         """How little an amount is preferred; ounces of a liquid may be fluid ounces."""
         return 2 if choice.unit_shown == "oz" and _is_liquid(self.raw) else choice.rank
 
     def _doubts(self, name: NameFront, shown: str, amount: WrittenAmount) -> Iterator[Doubt]:
         """What is open about name and amount."""
-        yield from self._doubts_of_words(shown)
+        yield from self._doubts_of_words(shown, amount)
         behind = self.behind
         taken = str(amount) if amount.amount else ""
         for text in behind.second:
@@ -272,10 +283,13 @@ class Pieces:
         bare = leading.counted and leading.unit is None and leading.size is None
         return strange_word(self.raw) if bare and leading.kind is AmountKind.NONE else ""
 
-    def _doubts_of_words(self, shown: str) -> Iterator[Doubt]:
+    def _doubts_of_words(self, shown: str, amount: WrittenAmount) -> Iterator[Doubt]:
         """Doubts about the words of the amount: vague, a piece, a pack without a size."""
         leading = self.leading
-        if leading.count is not None and leading.count.word:
+        by_eye = leading.kind in (AmountKind.VAGUE, AmountKind.LENGTH)
+        if by_eye and amount.amount:
+            pass  # what it weighs is said beside it
+        elif leading.count is not None and leading.count.word:
             yield doubt(messages.number_vague, leading.count.word, shown)
         elif leading.kind is AmountKind.VAGUE and not is_water(shown):
             yield doubt(messages.measure_vague, leading.word, shown)
@@ -356,44 +370,6 @@ def published_pieces(name: str, piece: str) -> str:
     rows = published(known.food_id).piece_weights if known else ()
     mine = [row for row in rows if piece in row.kinds] or list(rows)
     return "; ".join(row.as_printed for row in mine[:MOST_PIECES])
-
-
-@cache
-def _food_words() -> frozenset[str]:
-    """Every word of the names and synonyms of the published foods, in the singular."""
-    names = [food.name for food in all_foods()]
-    names += [row["synonym"] for row in table_rows("synonyms")]
-    return frozenset(word for name in names for word in food_key(name).split())
-
-
-def strange_word(name: str) -> str:
-    """The first word of a counted food that may be a unit nobody knows here, else ``""``.
-
-    A word is no stranger when it is in the word lists, is part of a published food's name, or
-    has a capital and comes before one, as the name of a kind does.
-
-    Examples
-    --------
-    >>> strange_word("blorps onions")
-    'blorps'
-    >>> strange_word("Maris Piper potatoes")
-    ''
-    """
-    words: list[str] = WORDS.findall(name)
-    if len(words) < 2:
-        return ""
-    first, last = words[0], words[-1]
-    if _known(first) or (first.istitle() and _known(last)):
-        return ""
-    return first
-
-
-def _known(word: str) -> bool:
-    low = word.casefold()
-    if {low, singular(low)} & NAME_WORDS:
-        return True
-    parts = food_key(word).split()
-    return all(part in _food_words() or part in NAME_WORDS for part in parts)
 
 
 def _is_liquid(name: str) -> bool:

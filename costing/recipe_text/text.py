@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import re
-from enum import StrEnum
 
 from costing.findings import Place
 from costing.quantities import Measures
@@ -24,12 +23,20 @@ from costing.recipe_text.outline import (
     step_name,
     without_label,
 )
+from costing.recipe_text.sections import (
+    BOLD,
+    INLINE_SECTION,
+    LONGEST_PLAIN,
+    MARK,
+    Section,
+    lines_apart,
+    plain_line,
+    section_of,
+)
 from costing.recipe_text.words import DISH_PARTS, TELLS
+from costing.reference import find_food
 
 LONGEST_TITLE = 80
-LONGEST_PLAIN = 1_000
-"""A longer line is a paragraph of the method. [characters]"""
-
 LONGEST_HEADING = 60
 """A longer line with a colon at its end is no heading. [characters]"""
 
@@ -39,30 +46,14 @@ WORDS_OF_PROSE = 8
 DONE_TO = frozenset(("the", "it", "them", "all", "everything"))
 """Second words of a sentence that tells what to do: Smoke the tomatoes."""
 
-_SECTIONS = {
-    "ingredients": "ingredients|you will need|what you need|shopping list|ingrédients|zutaten"
-    "|ingredienti|ingredientes|材料",
-    "method": "method|instructions?|directions?|preparation|steps|procedure|how to(?: make it)?"
-    "|to make|préparation|zubereitung|prepara(?:zione|ción)|procedimento|elaboración|作り方|手順",
-    "other": "notes?|tips?|nutrition|nutritional information|equipment|special equipment|storage"
-    "|variations?|cook'?s notes?|serving suggestions?",
-}
-_SECTION = re.compile(
-    "|".join(rf"(?P<{name}>(?:{words}))" for name, words in _SECTIONS.items()), re.IGNORECASE
-)
-_INLINE_SECTION = re.compile(
-    r"(?P<word>method|directions?|instructions?|notes?|tips?|equipment)\s*:\s*(?P<rest>\S.*)",
-    re.IGNORECASE,
-)
 _LINE_TAG = re.compile(r"</?(?:li|p|br|ul|ol|div|h[1-6])\b[^<>]{0,300}>", re.IGNORECASE)
 """Where a page begins a new line."""
 
-_MARK = re.compile(r"^(?P<signs>#{1,6})\s+(?P<text>.*?)\s*#*$")
-_BOLD = re.compile(r"^(\*\*|__)(?P<text>.+)\1(?P<colon>:?)$")
 _NUMBERED = re.compile(
     r"^(?:step\s*)?[0-9]{1,2}\s*[.):]\s+(?=\S)|^step\s+[0-9]{1,2}\b\s*[-–]?\s*", re.I
 )
 _BARE_NUMBER = re.compile(r"(?P<step>[0-9]{1,2})\s+(?=[A-Z])")
+_STARRED = re.compile(r"(?P<sign>\*{1,3}|[†‡])(?P<apart>\s*)\w")
 _OF_STEP = re.compile(r"(?:for )?step (?P<step>[0-9]{1,3})\s*:?", re.IGNORECASE)
 """Above the ingredients that a step of the method takes."""
 
@@ -73,15 +64,6 @@ _FOR = re.compile(r"(?:for|to make) the\b[^,]*|to (?:serve|garnish|finish|decora
 _BRACKET_BEHIND = re.compile(r"\s*\([^()]*\)\s*(:?)$")
 _INLINE = re.compile(r"(?P<heading>[^:0-9]{2,40}):\s+(?P<line>\S.*)")
 _OPTIONAL = re.compile(r"optional(?: extras?)?\s*:?", re.IGNORECASE)
-
-
-class Section(StrEnum):
-    """Which part of a recipe is being read."""
-
-    START = "start"
-    INGREDIENTS = "ingredients"
-    METHOD = "method"
-    OTHER = "other"
 
 
 def outline_of_text(text: str, *, file_name: str, measures: Measures) -> Outline:
@@ -108,6 +90,7 @@ def outline_of_text(text: str, *, file_name: str, measures: Measures) -> Outline
     ]
     # a row of dashes or stars is a ruled line
     said = [one for one in sources if any(map(str.isalnum, tidied(one.text)))]
+    said = lines_apart(said, measures)
     reader = _Lines(said, file_name, measures)
     return reader.outline()
 
@@ -123,12 +106,12 @@ class _Lines:
         self.numbered = False
         # where more than half is in capitals, as no titles alone are, they say nothing
         self.shouted = 2 * sum(source.text.isupper() for source in sources) > len(sources)
-        self.has_list = any(_opens_list(source.text) for source in sources)
+        self.has_list = Section.INGREDIENTS in [section_of(source.text) for source in sources]
         self.out = Outline("", file_name, groups=[Group()])
 
     def outline(self) -> Outline:
         """Give the recipe in outline."""
-        while self.sources and is_about_the_dish(_plain(tidied(self.sources[0].text))):
+        while self.sources and is_about_the_dish(plain_line(tidied(self.sources[0].text))):
             self._line(0)
             self.sources = self.sources[1:]
         start = self._title()
@@ -159,17 +142,17 @@ class _Lines:
             return 0
         first = self.sources[0]
         text = tidied(first.text)
-        labelled = without_label(_plain(text))
-        if labelled != _plain(text):
+        labelled = without_label(plain_line(text))
+        if labelled != plain_line(text):
             self.out.title = labelled
             return 1
-        mark = _MARK.match(text)
-        if mark and not _SECTION.fullmatch(mark["text"].rstrip(" :")):
-            self.out.title = _plain(mark["text"])
+        mark = MARK.match(text)
+        if mark and section_of(text) is None:
+            self.out.title = plain_line(mark["text"])
             return 1
         if len(self.sources) < 2:
             return 0
-        plain, second = _plain(text), self.sources[1]
+        plain, second = plain_line(text), self.sources[1]
         named = plain[:1].isalpha() and second.number > first.number + 1 and not plain.endswith(":")
         in_words = named and count_at(plain) is not None  # Two-cheese tart is no two of anything
         # what begins with a number word and measures nothing may be a name all the same
@@ -177,13 +160,20 @@ class _Lines:
         if self._is_special(first.text) and not in_words:
             return 0
         apart = second.number > first.number + 1
-        # without a blank line below, the first line is a title only above what is none
-        if not apart and not self._is_special(second.text):
+        # without a blank line below, the first line is a title only above what is none, or above
+        # names with their amounts behind them, where it has none
+        if not apart and not self._is_special(second.text) and not self._above_amounts():
             return 0
         self.out.title = plain
         if not apart and count_at(tidied(second.text)) and not is_yield_line(tidied(second.text)):
             self.out.note(messages.title_taken, first, plain)
         return 1
+
+    def _above_amounts(self) -> bool:
+        """Whether the first line has no amount, and the two below it have theirs at the end."""
+        first, *below = (read_line(one.text, self.measures) for one in self.sources[:3])
+        named = find_food(first.name).food is None and not first.amount
+        return named and len(below) == 2 and all(one.amount for one in below)
 
     def _is_special(self, text: str) -> bool:
         """Whether a line is surely no name of a dish."""
@@ -192,8 +182,8 @@ class _Lines:
             BULLET.match(text) is not None
             or count_at(plain) is not None
             or plain.endswith(":")
-            or _MARK.match(plain) is not None
-            or _SECTION.fullmatch(_plain(plain).rstrip(" :")) is not None
+            or MARK.match(plain) is not None
+            or section_of(plain) is not None
             or _FOR.fullmatch(plain) is not None
             or is_about_the_dish(plain)
         )
@@ -205,19 +195,20 @@ class _Lines:
         if len(text) > LONGEST_PLAIN:
             self._prose(source, text)
             return
-        mark = _MARK.match(text)
-        plain = _plain(mark["text"] if mark else text)
+        mark = MARK.match(text)
+        plain = plain_line(mark["text"] if mark else text)
         bare = plain.rstrip(" :")
-        section = _SECTION.fullmatch(bare)
-        if section:
-            self.section, self.optional = Section(str(section.lastgroup)), False
+        if section := section_of(text):
+            self.section, self.optional = section, False
         elif _OPTIONAL.fullmatch(plain):
             self.optional = True
         # the order decides what a line may still be: a section heading before "Notes: keep cold",
         # both before a yield, and a heading of ingredients only where none of them fits
-        elif inline := _INLINE_SECTION.fullmatch(plain):
+        elif inline := INLINE_SECTION.fullmatch(plain):
             self._inline_section(source, inline)
-        elif self.section is not Section.METHOD and is_yield_line(plain):
+        elif is_yield_line(plain) and (
+            self.section is not Section.METHOD or plain.casefold().startswith("sufficient")
+        ):
             self.out.take_yield(source, plain)
         elif (about := about_it(plain))[0]:
             self.out.take_yield(source, about[1])
@@ -245,13 +236,13 @@ class _Lines:
         words = plain.casefold().split()
         apart = at > 0 and self.sources[at - 1].number < self.sources[at].number - 1
         part = apart and len(words) <= 3 and not DISH_PARTS.isdisjoint(words[-1:])
-        stands_out = capitals or part or _BOLD.match(text) is not None
+        stands_out = capitals or part or BOLD.match(text) is not None
         return stands_out and self._reads_as_ingredient(self._below(at))
 
     def _below(self, at: int) -> str:
         """The line below one, as it is read."""
         follows = self.sources[at + 1].text if at + 1 < len(self.sources) else ""
-        return _plain(tidied(follows))
+        return plain_line(tidied(follows))
 
     def _heading(self, at: int, source: SourceLine, bare: str) -> None:
         """A heading of ingredients, or one inside the method."""
@@ -269,7 +260,7 @@ class _Lines:
         self.out.open_group(bare, source)
 
     def _inline_section(self, source: SourceLine, inline: re.Match[str]) -> None:
-        if inline["word"].casefold().startswith(("method", "direction", "instruction")):
+        if section_of(inline["word"]) is Section.METHOD:
             self.section, self.numbered = Section.METHOD, False
             self.out.method.append((step_name(inline["rest"]), source))
         else:
@@ -279,8 +270,9 @@ class _Lines:
         """An ingredient, a step of the method or a remark."""
         number = _NUMBERED.match(plain) or self._next_number(plain)
         said = plain[number.end() :] if number else plain
+        about = self._is_footnote(source)
         before_list = self.section is Section.START and self.has_list
-        if self.section is Section.OTHER:
+        if self.section is Section.OTHER or about:
             self.out.note(messages.line_left_out, source, source.text)
         elif self.section is Section.METHOD and not number and self._belongs_to_step(source, said):
             self._under_step(source, said)
@@ -293,8 +285,27 @@ class _Lines:
 
     def _next_number(self, plain: str) -> re.Match[str] | None:
         """The number of a step without a full stop behind it, where it is the step that follows."""
-        number = _BARE_NUMBER.match(plain) if self.section is Section.METHOD else None
-        return number if number and int(number["step"]) == len(self.out.method) + 1 else None
+        number = _BARE_NUMBER.match(plain)
+        begins = self.section is not Section.METHOD and self._begins_method(plain)
+        if not number or not (begins or self.section is Section.METHOD):
+            return None
+        return number if int(number["step"]) == len(self.out.method) + 1 else None
+
+    def _begins_method(self, plain: str) -> bool:
+        """Whether a line below the ingredients is a sentence, as none of them is."""
+        lines = [source.text for group in self.out.groups for source in group.lines]
+        return plain.endswith(".") and bool(lines) and not any(one.endswith(".") for one in lines)
+
+    def _is_footnote(self, source: SourceLine) -> bool:
+        """Whether a line below ingredients is what a star behind one of them points to."""
+        lines = [one.text for group in self.out.groups for one in group.lines]
+        starred = _STARRED.match(source.text)
+        if starred is None or any(
+            other and other["apart"] == starred["apart"] for other in map(_STARRED.match, lines)
+        ):
+            return False
+        pointing = re.compile(rf"\w{re.escape(starred['sign'])}(?![\w*†‡])")
+        return any(map(pointing.search, lines))
 
     def _ingredient(self, source: SourceLine, said: str) -> None:
         inline = _INLINE.fullmatch(said)
@@ -311,8 +322,8 @@ class _Lines:
             return False
         if _FOR.fullmatch(inline["heading"].strip()):
             return True
-        whole = read_line(inline[0], self.measures)
-        return not whole.amount and bool(read_line(inline["line"], self.measures).amount)
+        whole, line = (read_line(one, self.measures) for one in (inline[0], inline["line"]))
+        return bool(line.amount) and (not whole.amount or whole.name == line.name)
 
     def _belongs_to_step(self, source: SourceLine, said: str) -> bool:
         """Whether an ingredient is listed below the step that takes it, none having come before."""
@@ -368,11 +379,14 @@ class _Lines:
             self.out.note(messages.line_left_out, source, source.text)
 
     def _is_prose(self, said: str) -> bool:
+        labelled = _INLINE.fullmatch(said)
+        if labelled and count_at(labelled["line"]) and not said.endswith("."):
+            return False  # egg wash: 1 egg beaten with 1 Tbsp. milk
         sentence = said.endswith((".", "!", "?")) or ". " in said
         counted = count_at(said)
         # "A day ahead, soak the beans." begins with an article and is a sentence
         number = counted is not None and counted[0].written.casefold() not in ("a", "an")
-        words = said.casefold().split()
+        words = said.casefold().rstrip(".").split()
         told = said.endswith(".") and (words[0] in TELLS or not DONE_TO.isdisjoint(words[1:2]))
         long = sentence and (told or len(said.split()) >= WORDS_OF_PROSE) and not number
         return long or _OVEN.fullmatch(said) is not None
@@ -382,18 +396,3 @@ class _Lines:
         if said.endswith(".") or len(said) > LONGEST_TITLE or _NUMBERED.match(said):
             return False
         return count_at(said) is not None
-
-
-def _opens_list(text: str) -> bool:
-    """Whether a line is the heading Ingredients."""
-    if len(text) > LONGEST_PLAIN:
-        return False
-    mark = _MARK.match(tidied(text))
-    section = _SECTION.fullmatch(_plain(mark["text"] if mark else tidied(text)).rstrip(" :"))
-    return section is not None and section.lastgroup == Section.INGREDIENTS
-
-
-def _plain(text: str) -> str:
-    """Give a line without the stars that make it bold."""
-    bold = _BOLD.match(text)
-    return bold["text"].strip() + bold["colon"] if bold else text

@@ -26,7 +26,7 @@ _TO_TWELVE = "one two three four five six seven eight nine ten eleven twelve"
 NUMBER_WORDS = {word: number for number, word in enumerate(_TO_TWELVE.split(), start=1)}
 NUMBER_WORDS |= dict.fromkeys(("ein", "eine", "einen", "un", "une", "una", "uno"), 1)
 
-FRACTION_WORDS = {"half": 2, "third": 3, "quarter": 4}
+FRACTION_WORDS = {"half": 2, "third": 3, "quarter": 4, "fourth": 4, "eighth": 8}
 """Parts of one by their words."""
 
 HALF_WORDS = dict.fromkeys(_LISTS["halves"], Fraction(1, 2))

@@ -379,3 +379,42 @@ def test_read_recipe__a_section_of_a_name_alone_is_a_step() -> None:
     found = read(data | {"recipeInstructions": method})
     assert (1, "Chill overnight") in rows(found, "Step", "Note")
     assert (2, "Serve.") in rows(found, "Step", "Note")
+
+
+def test_read_recipe__steps_come_by_their_positions_and_a_tip_is_none() -> None:
+    """Positions of HowToStep say the order; what a tip says is told."""
+    steps: list[dict[str, Any]] = [
+        {"@type": "HowToStep", "position": 2, "text": "Bake."},
+        {"@type": "HowToStep", "position": "1", "text": "Stone the plums."},
+        {"@type": "HowToTip", "position": 3, "text": "Keep the stones."},
+    ]
+    found = read(CRUMBLE | {"recipeInstructions": steps})
+    names = [row["Step name"] for row in found.rows["Recipes"] if row["Ingredient"] is None]
+    assert names == ["Stone the plums", "Bake"]
+    told = [one.found for one in found.findings if one.code == "recipe line left out"]
+    assert told == ['"Keep the stones.", taken for a remark']
+
+
+@pytest.mark.parametrize("positions", [(2, 2), (2, None), (2, "first")])
+def test_read_recipe__steps_without_positions_of_their_own_stay_as_listed(
+    positions: tuple[object, ...],
+) -> None:
+    steps = [
+        {"@type": "HowToStep", "position": at, "text": said}
+        for at, said in zip(positions, ("Bake.", "Eat."), strict=True)
+    ]
+    found = read(CRUMBLE | {"recipeInstructions": steps})
+    names = [row["Step name"] for row in found.rows["Recipes"] if row["Ingredient"] is None]
+    assert names == ["Bake", "Eat"]
+
+
+@pytest.mark.parametrize(
+    ("begins", "ends"),
+    [("/* <![CDATA[ */", "/* ]]> */"), ("//<![CDATA[", "//]]>"), ("<![CDATA[", "]]>")],
+)
+def test_read_recipe__page_with_its_data_in_marked_sections(begins: str, ends: str) -> None:
+    """As content management systems write scripts into pages."""
+    script = f'<script type="application/ld+json">\n{begins}\n{json.dumps(CRUMBLE)}\n{ends}\n'
+    page = f"<!doctype html><html><head>{script}</script></head></html>"
+    found = read_recipe(page, kind="text", measures=Measures.METRIC, file_name="page.html")
+    assert found.rows["Recipes"]

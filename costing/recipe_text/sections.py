@@ -1,0 +1,196 @@
+"""The sections of a recipe: the words that head them, on a line of their own or run in.
+
+Old books print them run in (INGREDIENTS.--1/2 lb. of suet, 2 eggs. Mode.--Chop the suet), and lines
+that end where the page ended are one.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator, Sequence
+from dataclasses import replace
+from enum import StrEnum
+
+from costing.quantities import Measures
+from costing.recipe_text.around import is_cut
+from costing.recipe_text.counts import count_at
+from costing.recipe_text.lines import BULLET, read_line, tidied
+from costing.recipe_text.outline import LONGEST_CELL, SourceLine
+from costing.recipe_text.parts import TO_TASTE
+from costing.recipe_text.words import FRUIT_PARTS, NAME_WORDS
+from costing.reference import find_food
+
+LONGEST_PLAIN = 1_000
+"""A longer line is a paragraph of the method. [characters]"""
+
+WRAPPED = 50
+"""A line that the width of the page has broken is at least so long. [characters]"""
+
+
+class Section(StrEnum):
+    """Which part of a recipe is being read."""
+
+    START = "start"
+    INGREDIENTS = "ingredients"
+    METHOD = "method"
+    OTHER = "other"
+
+
+_WORDS = {
+    Section.INGREDIENTS: "ingredients|you will need|what you need|shopping list|ingrédients|zutaten"
+    "|ingredienti|ingredientes|材料",
+    Section.METHOD: "method|mode|instructions?|directions?|preparation|steps|procedure"
+    "|how to(?: make it)?|to make|préparation|zubereitung|prepara(?:zione|ción)|procedimento"
+    "|elaboración|作り方|手順",
+    Section.OTHER: "notes?|tips?|nutrition|nutritional information|equipment|special equipment"
+    "|storage|variations?|cook'?s notes?|serving suggestions?",
+}
+_SECTION = re.compile(
+    "|".join(rf"(?P<{name}>(?:{words}))" for name, words in _WORDS.items()), re.IGNORECASE
+)
+_COLON = r"\s*(?::|\.?\s*(?:--+|—)|\.\s*[-–])\s*"
+"""Behind a heading that is run in: a colon or, in old books, a stop and a dash."""
+
+INLINE_SECTION = re.compile(
+    rf"(?P<word>method|mode|directions?|instructions?|procedure|préparation|zubereitung"
+    r"|prepara(?:zione|ción)|procedimento|elaboración|作り方|手順|notes?|tips?|equipment)"
+    rf"{_COLON}(?P<rest>\S.*)",
+    re.IGNORECASE,
+)
+_LISTED = re.compile(
+    rf"(?:[0-9]{{1,4}}\. )?(?P<word>{_WORDS[Section.INGREDIENTS]}){_COLON}(?P<rest>\S.*)",
+    re.IGNORECASE,
+)
+_SAID_BESIDE = re.compile(rf"(?:time|average cost|seasonable|sufficient)(?:{_COLON}|,? )", re.I)
+_COLUMNS = re.compile(r"\s{3,}")
+"""Between the columns of a list that a book prints in two."""
+
+_SENTENCE = re.compile(r"(?<=[^\W\d_]{2}\.)\s+(?=[A-Z])|(?<=[0-9]d\.)\s+(?=[A-Z])")
+_ITEM_ENDS = re.compile(
+    r"\s*;\s*(?:and\s+)?|\s*,\s+(?:and\s+)?|(?<![0-9])\s+and\s+(?=[0-9½¼¾⅓⅔])", re.IGNORECASE
+)
+_TAKEN = re.compile(
+    rf"(?:the |a few |a little |some )?(?:grated |chopped )?(?:{'|'.join(FRUIT_PARTS)})s?\b", re.I
+)
+MARK = re.compile(r"^(?P<signs>#{1,6})\s+(?P<text>.*?)\s*#*$")
+BOLD = re.compile(r"^(\*\*|__)(?P<text>.+)\1(?P<colon>:?)$")
+_SLANTED = re.compile(r"(?<!\w)(_|\*)(?P<text>[^\W\d_][^_*]*)\1(?!\w)")
+
+
+def plain_line(text: str) -> str:
+    """Give a line without the stars that make it bold."""
+    bold = BOLD.match(text)
+    return bold["text"].strip() + bold["colon"] if bold else text
+
+
+def section_of(text: str) -> Section | None:
+    """The section that a line heads, if it is the heading of one.
+
+    Examples
+    --------
+    >>> section_of("## Ingredients:"), section_of("Zubereitung"), section_of("2 eggs")
+    (<Section.INGREDIENTS: 'ingredients'>, <Section.METHOD: 'method'>, None)
+    """
+    if len(text) > LONGEST_PLAIN:
+        return None
+    mark = MARK.match(tidied(text))
+    found = _SECTION.fullmatch(plain_line(mark["text"] if mark else tidied(text)).rstrip(" :"))
+    return Section(str(found.lastgroup)) if found else None
+
+
+def lines_apart(sources: Sequence[SourceLine], measures: Measures) -> list[SourceLine]:
+    """Give the lines with what is run in on lines of its own, and broken lines put together."""
+    return [one for source in _joined(sources, measures) for one in _apart(source, measures)]
+
+
+def _joined(sources: Sequence[SourceLine], measures: Measures) -> Iterator[SourceLine]:
+    """The lines that the width of the page has broken, each put together again."""
+    whole: SourceLine | None = None
+    last = 0
+    for source in sources:
+        if whole is not None and _goes_on(whole, source, last, measures):
+            whole = replace(whole, text=f"{whole.text} {source.text}")
+        else:
+            if whole is not None:
+                yield whole
+            whole = source
+        last = source.number
+    if whole is not None:
+        yield whole
+
+
+def _goes_on(whole: SourceLine, source: SourceLine, last: int, measures: Measures) -> bool:
+    """Whether a line goes on with the sentence of the line above it."""
+    text, above = source.text, whole.text
+    if source.number != last + 1 or len(above) + len(text) > LONGEST_CELL:
+        return False
+    if BULLET.match(text) or above.endswith((".", "!", "?", ":")) or not above or not text:
+        return False
+    listed = _LISTED.fullmatch(_upright(above))
+    if listed and len(_items(listed["rest"], measures)) > 1:
+        return not _heads(text)
+    if len(above) < WRAPPED or not text[0].islower():
+        return False
+    # a name in front of its amount is a line of its own: sugar 2 cups
+    return not (read_line(above, measures).amount and read_line(text, measures).amount)
+
+
+def _heads(text: str) -> bool:
+    plain = _upright(text)
+    heads = (INLINE_SECTION, _LISTED, _SAID_BESIDE)
+    return section_of(text) is not None or any(one.match(plain) for one in heads)
+
+
+def _upright(text: str) -> str:
+    """A line without the signs that make words of it bold or slanted: _Mode_.--Chop it."""
+    return _SLANTED.sub(r"\g<text>", plain_line(text))
+
+
+def _apart(source: SourceLine, measures: Measures) -> Iterator[SourceLine]:
+    plain = _upright(source.text)
+    columns = _COLUMNS.split(source.text)
+    listed = _LISTED.fullmatch(plain)
+    items = _items(listed["rest"], measures) if listed else []
+    if listed and (len(items) > 1 or count_at(listed["rest"])):
+        yield replace(source, text=listed["word"])
+        yield from (replace(source, text=item) for item in items)
+    elif _SAID_BESIDE.match(plain):
+        yield from (replace(source, text=one) for one in _SENTENCE.split(plain))
+    elif run_in := INLINE_SECTION.fullmatch(plain):
+        yield replace(source, text=f"{run_in['word']}: {run_in['rest']}")
+    elif len(columns) > 1 and all(map(count_at, columns)):
+        yield from (replace(source, text=column) for column in columns)
+    else:
+        yield source
+
+
+def _items(text: str, measures: Measures) -> list[str]:
+    """The ingredients of a row of them.
+
+    Examples
+    --------
+    >>> _items("2 eggs, well beaten, the rind of 1 lemon, salt to taste.", Measures.METRIC)
+    ['2 eggs, well beaten', 'the rind of 1 lemon', 'salt to taste']
+    """
+    items: list[str] = []
+    at = 0
+    text = text.strip().rstrip(".")
+    for end in (*_ITEM_ENDS.finditer(text), None):
+        part = text[at : end.start() if end else len(text)].strip()
+        if items and not _begins_item(part, measures):
+            items[-1] += f", {part}"
+        elif part:
+            items.append(part)
+        at = end.end() if end else len(text)
+    return items
+
+
+def _begins_item(part: str, measures: Measures) -> bool:
+    """Whether a part between two commas is another ingredient, and not said of the one before."""
+    if count_at(part) or _TAKEN.match(part):
+        return True
+    if is_cut(part) or part.casefold() in NAME_WORDS:
+        return False
+    # a single word that no list has may be salt in a language the tables do not know
+    known = part.isalpha() or find_food(part).how != "none"
+    return known or read_line(part, measures).amount == TO_TASTE

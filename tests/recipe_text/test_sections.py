@@ -1,0 +1,175 @@
+"""Headings that are run in, ingredients in a row, and lines that the width of a page has broken."""
+
+from __future__ import annotations
+
+from typing import Any
+
+import pytest
+
+from costing.quantities import Measures
+from costing.recipe_text import RecipeText, read_recipe
+
+CABBAGE = """\
+STEWED RED CABBAGE.
+
+1190. INGREDIENTS.--1 red cabbage, a small slice of ham, 1/2 oz. of fresh
+butter, 2 eggs, well beaten, the rind of 1/2 lemon; salt and pepper
+to taste, and 1 tablespoonful of pounded sugar.
+
+_Mode_.--Cut the cabbage into very thin slices, put it into a stewpan, with
+the ham cut in dice, and the butter. When it is tender, add the pounded
+sugar; mix all well together.
+
+_Time_.--Rather more than 1 hour.
+
+_Sufficient_ for 4 persons.
+
+_Seasonable_ from September to January.
+"""
+
+
+def read(text: str, measures: Measures = Measures.UK_IMPERIAL) -> RecipeText:
+    return read_recipe(text, kind="text", measures=measures, file_name="dish.txt")
+
+
+def lines(found: RecipeText) -> list[tuple[Any, ...]]:
+    """Ingredient, amount and unit of each line."""
+    return [
+        (row["Ingredient"], row["Amount"], row["Unit"])
+        for row in found.rows["Recipes"]
+        if row["Ingredient"]
+    ]
+
+
+def steps(found: RecipeText) -> list[tuple[Any, ...]]:
+    return [
+        (row["Step"], row["Note"]) for row in found.rows["Recipes"] if row["Ingredient"] is None
+    ]
+
+
+@pytest.mark.trade
+def test_old_cookbook__ingredients_in_a_row_are_lines_and_broken_lines_are_one() -> None:
+    """The form of printed cookbooks of about 1860, the recipe invented; taken apart by hand."""
+    found = read(CABBAGE)
+    assert lines(found) == [
+        ("red cabbage", "1", "each"),
+        ("ham slice", "1", "each"),
+        ("fresh butter", "1/2", "oz"),
+        ("egg", "2", "each"),
+        ("lemon", "1/2", "each"),
+        ("salt and pepper", "to taste", None),
+        ("pounded sugar", "1", "tbsp"),
+    ]
+    assert steps(found) == [
+        (
+            1,
+            "Mode: Cut the cabbage into very thin slices, put it into a stewpan, with the ham cut "
+            "in dice, and the butter. When it is tender, add the pounded sugar; mix all well "
+            "together.",
+        )
+    ]
+    assert (found.rows["Dishes"][0]["Makes"], found.rows["Dishes"][0]["Unit"]) == ("4", "portion")
+    left_out = [one.found for one in found.findings if one.code == "recipe line left out"]
+    assert left_out == [
+        '"Time.--Rather more than 1 hour.", taken for a remark',
+        '"Seasonable from September to January.", taken for a remark',
+    ]
+
+
+def test_caption__both_sections_are_run_in() -> None:
+    """Words that no table knows are ingredients of their own, a cut is not; by hand."""
+    text = (
+        "Omelette\n\n"
+        "Zutaten: 3 Eier, verquirlt, 2 EL Milch, 1 TL Butter, Salz, Pfeffer\n"
+        "Zubereitung: In Butter stocken lassen.\n"
+    )
+    found = read(text.replace(", verquirlt", ""), Measures.METRIC)
+    assert [name for name, _, _ in lines(found)] == ["Eier", "Milch", "Butter", "Salz", "Pfeffer"]
+    assert steps(found) == [(1, "Zubereitung: In Butter stocken lassen.")]
+
+
+def test_first_ingredient_behind_the_heading__the_others_stay_on_their_lines() -> None:
+    found = read("Buns\n\nIngredients: 2 eggs, beaten\n100 g flour\n\nMix.\n")
+    assert lines(found) == [("egg", "2", "each"), ("flour", "100", "g")]
+
+
+def test_two_columns__are_two_lines() -> None:
+    """As cookbooks of about 1900 print their lists; the amounts by hand."""
+    found = read(
+        "Gingerbread\n\n 1 cup molasses      1 3/4 teaspoons soda\n   2 eggs\n\nMix all.\n"
+    )
+    assert lines(found) == [
+        ("molasses", "1", "cup"),
+        ("soda", "1 3/4", "tsp"),
+        ("egg", "2", "each"),
+    ]
+
+
+def test_short_lines__are_not_put_together() -> None:
+    """Names in front of their amounts, however they begin."""
+    below = "brown sugar, dark and soft, pressed well into the cup, 2 cups\nmilk 2/3 cup\n"
+    assert len(lines(read(f"Fudge\n\n{below}\nBoil it.\n"))) == 2
+
+
+def test_steps_with_bare_numbers__are_no_ingredients() -> None:
+    """Without a heading "Method": a sentence below lines that are none."""
+    found = read("Kofta\n\n500 g lamb mince\n1 onion\n\n1 Mix both.\n2 Grill them for 8 minutes.\n")
+    assert [name for name, _, _ in lines(found)] == ["lamb mince", "onion"]
+    assert [note for _, note in steps(found)] == ["1 Mix both.", "2 Grill them for 8 minutes."]
+
+
+@pytest.mark.parametrize(
+    "listed",
+    ["* 190 g pesto*\n* 2 onions\n\n*check the label\n", "190 g pesto*\n2 onions\n* check it\n"],
+)
+def test_footnote__is_told_and_no_ingredient(listed: str) -> None:
+    found = read(f"Pasta\n\nIngredients\n{listed}\nMethod\nMix.\n")
+    assert [name for name, _, _ in lines(found)] == ["pesto", "onion"]
+    assert [one.code for one in found.findings] == ["recipe line left out"]
+
+
+def test_list_with_stars__has_no_footnotes() -> None:
+    found = read("Pasta\n\n* 190 g pesto*\n* salt\n\nMix.\n")
+    assert [name for name, _, _ in lines(found)] == ["pesto", "salt"]
+
+
+def test_label_in_front_of_an_amount__is_no_sentence_for_its_abbreviation() -> None:
+    """The egg of the wash was lost to a step called "egg wash"."""
+    text = "Rolls\n\n200 g flour\negg wash: 1 egg beaten with 1 Tbsp. milk\n\n1. Mix.\n2. Brush.\n"
+    assert ("egg", "1", "each") in lines(read(text))
+
+
+def test_title_right_above_names_with_amounts_behind_them__is_no_ingredient() -> None:
+    found = read("Nana's fudge\nsugar 2 cups\nmilk 2/3 cup\n\nBoil it.\n")
+    assert {row["Dish"] for row in found.rows["Recipes"]} == {"Nana's fudge"}
+    assert [name for name, _, _ in lines(found)] == ["sugar", "milk"]
+
+
+def test_name_with_amounts_above_others__stays_an_ingredient() -> None:
+    """A food that has no amount is no title."""
+    found = read("salt\nsugar 2 cups\nmilk 2/3 cup\n\nBoil it.\n")
+    assert [name for name, _, _ in lines(found)] == ["salt", "sugar", "milk"]
+
+
+def test_all_the_ingredients_of_one_heading__are_not_all_there_are() -> None:
+    """The first step took the sauce too, so that its own step had nothing."""
+    text = (
+        "Kofta\n\nFor the kofta:\n500 g lamb mince\nFor the sauce:\n150 g tahini\n\n"
+        "1. Mix all the kofta ingredients.\n2. Mix the sauce ingredients.\n"
+    )
+    placed = {row["Ingredient"]: row["Step"] for row in read(text).rows["Recipes"]}
+    assert (placed["lamb mince"], placed["tahini"]) == (1, 2)
+
+
+def test_heading_named_without_an_article__takes_its_ingredients() -> None:
+    text = (
+        "Curry\n\nSpice paste:\n6 shallots\nRest:\n1 kg beef shin\n\n"
+        "1. Blend spice paste. Fry it.\n2. Add everything else.\n"
+    )
+    placed = {row["Ingredient"]: row["Step"] for row in read(text).rows["Recipes"]}
+    assert (placed["shallot"], placed["beef shin"]) == (1, 2)
+
+
+def test_yield_in_the_name__also_behind_the_word_yield() -> None:
+    found = read("Gravy (yield: about 2 quarts)\n\n1 kg bones\n\nSimmer.\n", Measures.US_CUSTOMARY)
+    assert (found.rows["Dishes"][0]["Makes"], found.rows["Dishes"][0]["Unit"]) == ("2", "quart")
