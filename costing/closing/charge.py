@@ -16,7 +16,7 @@ from functools import cached_property
 from costing.buying.till import money_digits
 from costing.closing import messages
 from costing.closing.closed import Closed, ClosedIngredient
-from costing.closing.receipts import PaidLine, packs_of
+from costing.closing.receipts import PaidLine, adding_up, packs_of
 from costing.findings import Finding, choice_words
 from costing.kitchen import PaidFrom, ReceiptTag
 from costing.names import key
@@ -77,12 +77,19 @@ class Charge:
 
     @cached_property
     def lines(self) -> tuple[Charged, ...]:
-        """The lines that are charged, in the order of the receipts."""
-        return tuple(
-            Charged(line, self._mark_up(line))
+        """The lines that are charged, in the order of the receipts.
+
+        The mark-up is rounded once, of all they were paid, and shared to the coin.
+        """
+        lines = [
+            line
             for line in self.closed.lines
             if line.paid and line.line.tag is ReceiptTag.CAMERA and not self._supplied(line)
-        )
+        ]
+        exact = [self._mark_up(line) for line in lines]
+        digits = money_digits(self.closed.shoot.settings)
+        shared = adding_up(round_money(sum(exact, ZERO), digits), exact, digits)
+        return tuple(Charged(line, mark_up) for line, mark_up in zip(lines, shared, strict=True))
 
     @property
     def paid(self) -> Decimal:
@@ -110,14 +117,13 @@ class Charge:
         # a sum of nothing is shown with its coins too
         return round_money(ZERO, money_digits(self.closed.shoot.settings))
 
-    def _mark_up(self, line: PaidLine) -> Decimal:
-        """The part of what was paid, or of that before tax, that is put on it."""
+    def _mark_up(self, line: PaidLine) -> Fraction:
+        """The part of what was paid, or of that before tax, that is put on it. [money]"""
         settings = self.closed.shoot.settings
         on = exact_money(line.paid)
         if settings.mark_up_on is MarkUpOn.BEFORE_TAX:
             on -= exact_money(line.tax or Decimal(0))
-        rate = Fraction(settings.charge_mark_up or 0)
-        return round_money(on * rate, money_digits(settings))
+        return on * Fraction(settings.charge_mark_up or 0)
 
     def _supplied(self, line: PaidLine) -> bool:
         """Whether a line can only be of packs that are given free."""

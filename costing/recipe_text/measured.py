@@ -269,9 +269,8 @@ def sticks_at(count: Count, rest: str, measures: Measures) -> tuple[WrittenAmoun
     ends, spoons = count.ends, more[0].count.ends if more else None
     if more is None or ends is None or spoons is None or more[0].unit_shown != "tbsp":
         return found, rest
-    total = found._of(
-        *(end + of / SPOONS_OF_A_STICK for end, of in zip(ends, spoons, strict=True)), count
-    )
+    low, high = (end + of / SPOONS_OF_A_STICK for end, of in zip(ends, spoons, strict=True))
+    total = found._of(low, high, count)
     said = doubt(messages.amounts_added, f"{found}, {more[0]}", str(total))
     return replace(total, doubts=(said,)), more[1]
 

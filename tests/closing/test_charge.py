@@ -38,19 +38,24 @@ def charge(*parts: Any, **settings: Any) -> Charge:
 
 
 @pytest.mark.parametrize(
-    ("on", "charged"),
-    [("paid", ["12.19", "2.83", "-0.61"]), ("before tax", ["12.10", "2.76", "-0.61"])],
+    ("on", "charged", "mark_up"),
+    [
+        ("paid", ["12.19", "2.83", "-0.61"], "1.88"),
+        ("before tax", ["12.10", "2.76", "-0.60"], "1.73"),
+    ],
 )
 def test_charge__mark_up_on_what_was_paid_or_on_that_before_tax(
-    on: str, charged: list[str]
+    on: str, charged: list[str], mark_up: str
 ) -> None:
-    """15 % of 10.60 is 1.59, of 2.46 0.369 and of -0.53 -0.0795, rounded half up to the coin.
+    """15 % of 12.53 is 1.8795: 1.88, of which 10.60 has 1.59, 2.46 0.369 and -0.53 -0.0795.
 
-    Before tax: of 10.00 it is 1.50, of 2.00 0.30, of -0.50 -0.075, away from nothing -0.08; but the
-    tax of 6 % is reckoned once, (10.60 - 0.53) x 6/106 = 0.57, shared as 0.60 and -0.03.
+    Before tax it is 15 % of 11.50, 1.725 and so 1.73: of 10.00 it is 1.50, of 2.00 0.30 and of
+    -0.50 -0.075, which gets the coin; line by line it would be 1.72. The tax of 6 % is reckoned
+    once too, (10.60 - 0.53) x 6/106 = 0.57, shared as 0.60 and -0.03.
     """
     found = charge(PACK, *LINES, charge_mark_up="0.15", mark_up_on=on)
     assert [str(one.charged) for one in found.lines] == charged
+    assert str(found.mark_up) == mark_up
     assert found.charged == sum(one.charged for one in found.lines)
 
 
@@ -166,10 +171,12 @@ def test_charge__laws(lines: list[Any], mark_up: int, on: MarkUpOn, included: bo
     assert all(one.line.line.ingredient != "bread" for one in found.lines)
     assert all(one.line.line in lines for one in found.lines)
     assert found.charged == found.paid + found.mark_up
-    exact = Fraction(mark_up, 100)
+    exact, marked_up = Fraction(mark_up, 100), Fraction(0)
     for one in found.lines:
         base = one.line.paid - ((one.line.tax or 0) if on is MarkUpOn.BEFORE_TAX else 0)
-        assert abs(exact_money(one.mark_up) - exact * exact_money(base)) <= Fraction(1, 200)
+        assert abs(exact_money(one.mark_up) - exact * exact_money(base)) < Fraction(1, 100)
+        marked_up += exact * exact_money(base)
+    assert abs(exact_money(found.mark_up) - marked_up) <= Fraction(1, 200)
     everything = sum((one.paid for one in found.closed.lines), Decimal(0))
     assert sum(costs_by_tag(found.closed).values(), Decimal(0)) == everything
 
