@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from costing.recipe_text.parts import strange_word
+from costing.recipe_text.front import strange_word
 
 
 @pytest.mark.parametrize(
