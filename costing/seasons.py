@@ -186,15 +186,12 @@ class Season:
         )
         layout = Layout("By purpose", "Used value of each episode by purpose.", (*_WHOSE, *columns))
         keys = [column.key for column in columns]
-        return Table.of(
-            layout,
-            (
-                layout.row(
-                    **_whose(one),
-                    **dict(zip(keys, (one.by_purpose.get(name) for name in used), strict=True)),
-                )
-                for one in self.episodes
-            ),
+        return layout.table(
+            layout.row(
+                **_whose(one),
+                **dict(zip(keys, (one.by_purpose.get(name) for name in used), strict=True)),
+            )
+            for one in self.episodes
         )
 
     def frame(self, name: str = "season") -> pd.DataFrame:

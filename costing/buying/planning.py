@@ -172,13 +172,10 @@ class Planner:
         """To be bought of each article. [base unit]"""
         return [max(ZERO, sum(one.values(), ZERO)) for one in self.needs(caps, more)]
 
-    def needs(
-        self, caps: Counts, more: More | None = None, *, only: Iterable[int] | None = None
-    ) -> list[dict[str, Fraction]]:
+    def needs(self, caps: Counts, more: More | None = None) -> list[dict[str, Fraction]]:
         """The same by episode, of all articles or only of those of some numbers. [base unit]"""
         question, articles = self.question({}, more=more), self.terms.articles
-        numbers = range(len(articles)) if only is None else only
-        return [question.needs(number, articles[number], caps) for number in numbers]
+        return [question.needs(number, article, caps) for number, article in enumerate(articles)]
 
     def needs_alone(
         self, caps: Counts, more: More | None = None, *, only: Iterable[int] | None = None

@@ -26,7 +26,7 @@ from costing.buying.pack_columns import FlowSource, serve
 from costing.buying.picking import GoodEnough, LookedAt, Picking, pieces_to_pick_from
 from costing.buying.serving import ByEpisode, Chosen
 from costing.buying.solver import Expression, Model, Solution
-from costing.quantities import ONE, ZERO
+from costing.quantities import ONE, ZERO, total
 from costing.shoot import Episode
 from costing.shoot.copies import Forest
 
@@ -248,10 +248,8 @@ class Runs:
         for episode, use in uses.items():
             part = supply * kept[episode]
             if episode != last:
-                used = sum(
-                    (factor * Fraction(answer.values[column]) for column, factor in use.items()),
-                    ZERO,
-                )
+                values = ((factor, answer.values[column]) for column, factor in use.items())
+                used = total(factor * Fraction(value) for factor, value in values)
                 whole = wanted.get(episode, ZERO)
                 likely = [whole - round((whole - used) / each) * each for each in batches]
                 near = used.limit_denominator(MOST_PARTS)

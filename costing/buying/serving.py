@@ -24,7 +24,7 @@ from fractions import Fraction
 from costing.buying.activities import Activity, Run
 from costing.buying.on_hand import Stock, Taken
 from costing.kitchen import Lot
-from costing.quantities import ZERO, is_traced, untraced_choice
+from costing.quantities import ZERO, is_traced, total, untraced_choice
 from costing.quantities.traced import TracedNumber
 from costing.shoot import Episode
 
@@ -303,13 +303,8 @@ class _Serving:
         times = ZERO
         for code, amount in lacking.items():
             if each := activity.gives.get(code):
-                given = sum(
-                    (
-                        number_of * self.activities[n].gives.get(code, ZERO)
-                        for n, number_of in others.items()
-                    ),
-                    ZERO,
-                )
+                gives = ((n, self.activities[n].gives.get(code, ZERO)) for n in others)
+                given = total(others[n] * of_it for n, of_it in gives)
                 times = max(times, (amount - given) / each)
         return Fraction(math.ceil(times)) if activity.whole else times
 

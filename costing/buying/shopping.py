@@ -24,7 +24,7 @@ from costing.findings import Finding, Place
 from costing.kitchen import Lot, Pack
 from costing.kitchen.conversion import Unconvertible, bought_as
 from costing.names import by_name, key
-from costing.quantities import ZERO, Rounding, money_text, round_money
+from costing.quantities import ZERO, Rounding, money_text, round_money, total
 from costing.shoot.times import percent_number, percent_text
 
 __all__ = ["Purchase", "Shopping"]
@@ -312,16 +312,14 @@ class Shopping:
 
     def _gap_of_choice(self, bought: Sequence[Purchase]) -> Fraction:
         """How much cheaper other makings could be together with what they take. [money]"""
-        cost = sum(
-            (
+        made = (one for one in bought if one.name in self.choice.articles)
+        return self.choice.gap(
+            total(
                 (exact_price(line.pack, self.shoot.settings) or ZERO) * line.count
-                for one in bought
-                if one.name in self.choice.articles
+                for one in made
                 for line in one.lines
-            ),
-            ZERO,
+            )
         )
-        return self.choice.gap(cost)
 
     def _report_gap_of_choice(self, bought: Sequence[Purchase], gap: Fraction | None) -> None:
         """Say when other makings could be cheaper: of what is made or cut and sold, if anything."""

@@ -22,11 +22,10 @@ from costing.buying.books import Books
 from costing.buying.chances import Chances
 from costing.buying.counted_goods import Drawn
 from costing.buying.fitting import CERTAIN, Chance
-from costing.buying.kept_back import kept_back
 from costing.buying.mixing import packs_from_fewest_shops
 from costing.buying.shooting_day import Day
 from costing.buying.supplies import Receipted, supplies_of
-from costing.buying.supply import Supplies, Supply, counted_draws
+from costing.buying.supply import Supplies, Supply, counted_draws, kept_back
 from costing.quantities import ZERO
 from costing.shoot.copies import Forest
 
@@ -170,8 +169,8 @@ class Outlook:
         self.forest = Forest(self.shoot.shots)
         self.supplies = supplies_of(self.day, books, self.forest, brought, made_too=True)
         self.accepted = 1 - self.shoot.settings.chance_of_running_out
-        self._kept_back = kept_back(self.supplies)
-        self.chances = Chances(self.shoot, self.day, self.forest, self._kept_back.supplies)
+        kept, self._not_kept_back = kept_back(self.supplies)
+        self.chances = Chances(self.shoot, self.day, self.forest, kept)
         self._shortfalls: dict[tuple[int, Fraction], Shortfall] = {}
 
     @cached_property
@@ -198,7 +197,7 @@ class Outlook:
             taken,
             None,
             left_out=self.chances.left_out(number),
-            not_kept_back=tuple(n for n in names if n in self._kept_back.left_out),
+            not_kept_back=tuple(n for n in names if n in self._not_kept_back),
         )
         if self.day.is_over(number):
             return replace(found, is_over=True)

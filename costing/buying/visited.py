@@ -241,9 +241,6 @@ class Visited:
             every.append(mixtures)
         return every
 
-    def _paid_at(self, offer: Offer, shop: str) -> bool:
-        return offer.shop == shop and offer.asked
-
     def _open(self, number: int, open_at: frozenset[str], paid: Sequence[str]) -> tuple[Offer, ...]:
         """The offers of an article, those closed that are not open or may not be paid for."""
         return tuple(
@@ -349,7 +346,8 @@ class Visited:
             at
             for at, offer in enumerate(article.offers)
             if wanted > 0
-            and self._paid_at(offer, shop)
+            and offer.shop == shop
+            and offer.asked
             and (not rates or not offer.cost or tax_rate(offer.row, self._settings) == rates[0])
         ]
         lacking = wanted if fixed is None else max(ZERO, wanted - article.supply(fixed))

@@ -20,7 +20,7 @@ from costing.closing.receipts import PaidLine, adding_up, packs_of
 from costing.findings import Finding, choice_words
 from costing.kitchen import PaidFrom, ReceiptTag
 from costing.names import key
-from costing.quantities import ZERO, exact_money, money_text, round_money
+from costing.quantities import ZERO, exact_money, money_text, round_money, total
 from costing.shoot.settings import MarkUpOn
 
 
@@ -186,10 +186,8 @@ def not_counted(closed: Closed) -> list[str]:
 
 def _supplied_of(one: ClosedIngredient) -> Supplied | None:
     lots = [(lot, whole) for lot, whole, _ in one.used_up.taken.from_lots if lot.supplied]
-    supplied = sum((Fraction(whole) for _, whole in lots), ZERO)
-    supplied += sum(
-        (each.amount for each in one.fetched if each.pack is not None and each.pack.supplied), ZERO
-    )
+    fetched = (each for each in one.fetched if each.pack is not None and each.pack.supplied)
+    supplied = total((*(Fraction(whole) for _, whole in lots), *(each.amount for each in fetched)))
     if not supplied:
         return None
     used = min(supplied, max(one.used, ZERO))

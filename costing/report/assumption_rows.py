@@ -366,7 +366,7 @@ def _matters(fill: Fill, shoot: Shoot) -> bool:
 
 def findings_table(findings: Sequence[Finding]) -> Table:
     """One row for each finding, in the order given."""
-    return Table.of(FINDINGS, map(_finding, findings))
+    return FINDINGS.table(map(_finding, findings))
 
 
 def _finding(finding: Finding) -> Row:

@@ -303,7 +303,7 @@ def _reminders(times: Sequence[Sequence[Verdict]]) -> Iterator[Reminder]:
             for word, limits in found.items()
             if limits
         }
-        minutes = {word: _minute(at) for word, (at, _) in earliest.items()}
+        minutes = {w: f"{at.astimezone(UTC):%Y-%m-%d %H:%M}" for w, (at, _) in earliest.items()}
         together = len(minutes) == 2 and minutes[RETURN] == minutes[DISCARD]
         for word, (at, verdict) in earliest.items():
             if (together and word == RETURN) or (word, minutes[word]) in seen:
@@ -312,10 +312,6 @@ def _reminders(times: Sequence[Sequence[Verdict]]) -> Iterator[Reminder]:
             kind = word if not numbers[word] else f"{word} {numbers[word] + 1}"
             numbers[word] += 1
             yield Reminder(f"{RETURN} or discard at" if together else word, at, verdict, kind)
-
-
-def _minute(at: datetime) -> str:
-    return f"{at.astimezone(UTC):%Y-%m-%d %H:%M}"
 
 
 def _event(name: str, reminder: Reminder, described: str, title: str, eaten: Eaten) -> Event:

@@ -44,36 +44,30 @@ PARTS_NAMED = 5
 def differences(closed: Closed) -> Table:
     """One row for each episode and ingredient, in whole coins."""
     rows = shown_of(differences_of(closed), closed.shoot.settings)
-    return Table.of(
-        DIFFERENCES,
-        (
-            DIFFERENCES.row(
-                episode=row.episode,
-                ingredient=row.ingredient,
-                planned=row.planned,
-                actual=row.actual,
-                **dict(zip(PARTS, row.parts or (None,) * len(PARTS), strict=True)),
-            )
-            for row in rows
-        ),
+    return DIFFERENCES.table(
+        DIFFERENCES.row(
+            episode=row.episode,
+            ingredient=row.ingredient,
+            planned=row.planned,
+            actual=row.actual,
+            **dict(zip(PARTS, row.parts or (None,) * len(PARTS), strict=True)),
+        )
+        for row in rows
     )
 
 
 def charge_table(charge: Charge) -> Table:
     """One row for each line of a receipt that is charged."""
-    return Table.of(
-        CHARGE,
-        (
-            CHARGE.row(
-                one.line.line,
-                what=_what(one),
-                paid=one.line.paid,
-                tax=one.line.tax,
-                charged=one.charged,
-                note=_note(one, charge.closed),
-            )
-            for one in charge.lines
-        ),
+    return CHARGE.table(
+        CHARGE.row(
+            one.line.line,
+            what=_what(one),
+            paid=one.line.paid,
+            tax=one.line.tax,
+            charged=one.charged,
+            note=_note(one, charge.closed),
+        )
+        for one in charge.lines
     )
 
 

@@ -82,9 +82,10 @@ def day_page(estimate: Estimate, log: DayLog, now: datetime) -> str:
     element(nav, "a", "Takes", href="#shots")
     element(nav, "a", "Bowls", href="#bowls")
     main = SubElement(body, "main")
+    none_logged = "No container is on the sheet Holding."
     for heading, name, empty in (
         ("Takes left", "shots", "" if estimate.outlook.takes_left else "No shot is planned."),
-        ("Bowls, the first to go first", "bowls", _no_bowls(estimate)),
+        ("Bowls, the first to go first", "bowls", "" if estimate.shoot.containers else none_logged),
     ):
         section = SubElement(main, "section", {"aria-label": heading})
         element(section, "h2", heading)
@@ -108,10 +109,6 @@ def day_page(estimate: Estimate, log: DayLog, now: datetime) -> str:
 def _title(estimate: Estimate) -> str:
     title = estimate.shoot.settings.title
     return f"The day: {title}" if title else "The day"
-
-
-def _no_bowls(estimate: Estimate) -> str:
-    return "" if estimate.shoot.containers else "No container is on the sheet Holding."
 
 
 def day_state(estimate: Estimate, log: DayLog) -> dict[str, Any]:

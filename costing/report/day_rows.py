@@ -48,23 +48,20 @@ _EATEN = {
 
 def holding_times(verdicts: Sequence[Verdict]) -> Table:
     """One row for each container and rule, in the order of the verdicts."""
-    return Table.of(
-        HOLDING_TIMES,
-        (
-            HOLDING_TIMES.row(
-                container=verdict.container,
-                rule=verdict.rule,
-                strictest="yes" if verdict.strictest else "",
-                status=str(verdict.status),
-                out_for=verdict.out_for,
-                discard_at=verdict.discard_at,
-                return_before=verdict.return_before,
-                reason=verdict.reason,
-                source=verdict.source,
-                verified=verdict.verified,
-            )
-            for verdict in verdicts
-        ),
+    return HOLDING_TIMES.table(
+        HOLDING_TIMES.row(
+            container=verdict.container,
+            rule=verdict.rule,
+            strictest="yes" if verdict.strictest else "",
+            status=str(verdict.status),
+            out_for=verdict.out_for,
+            discard_at=verdict.discard_at,
+            return_before=verdict.return_before,
+            reason=verdict.reason,
+            source=verdict.source,
+            verified=verdict.verified,
+        )
+        for verdict in verdicts
     )
 
 
@@ -182,7 +179,7 @@ def labels_table(
         for name, lines in made.items()
         if name not in labels
     ]
-    return Table.of(LABELS, [*logged, *dishes])
+    return LABELS.table([*logged, *dishes])
 
 
 DAY_OVER = "Its day is over."
@@ -199,7 +196,7 @@ ENDED = {
 def takes_left(outlook: Outlook) -> Table:
     """One row for each shot of a dish, in the order of the plan."""
     said: dict[str, str] = {}
-    return Table.of(TAKES_LEFT, (_row(one, outlook, said) for one in outlook.takes_left))
+    return TAKES_LEFT.table(_row(one, outlook, said) for one in outlook.takes_left)
 
 
 def _row(one: TakesLeft, outlook: Outlook, said: dict[str, str]) -> Row:
@@ -218,14 +215,9 @@ def _row(one: TakesLeft, outlook: Outlook, said: dict[str, str]) -> Row:
 
 def who_eats(eating: WhoEats) -> Table:
     """One row for each person and container or shot; then for all eaters of a shot."""
-    return Table.of(
-        WHO_EATS,
-        (
-            WHO_EATS.row(
-                person=one.person, what=one.what, answer=str(one.answer), because=one.because
-            )
-            for one in eating.rows
-        ),
+    return WHO_EATS.table(
+        WHO_EATS.row(person=one.person, what=one.what, answer=str(one.answer), because=one.because)
+        for one in eating.rows
     )
 
 

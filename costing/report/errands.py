@@ -111,19 +111,16 @@ def errands_of(books: Books, cooked: Sequence[Cooked]) -> tuple[Errand, ...]:
 def errands_table(found: Iterable[Errand], shoot: Shoot) -> Table:
     """One row for each thing to do."""
     said = WhatFor(shoot)
-    return Table.of(
-        ERRANDS,
-        (
-            ERRANDS.row(
-                date=one.day,
-                errand=str(one.kind),
-                shop=one.shop,
-                what=one.what,
-                for_=said.words(one.shots),
-                note=one.note,
-            )
-            for one in found
-        ),
+    return ERRANDS.table(
+        ERRANDS.row(
+            date=one.day,
+            errand=str(one.kind),
+            shop=one.shop,
+            what=one.what,
+            for_=said.words(one.shots),
+            note=one.note,
+        )
+        for one in found
     )
 
 

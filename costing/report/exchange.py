@@ -156,7 +156,7 @@ def csv_text(table: Table) -> str:
     --------
     >>> from costing.report.tables import Layout, ResultColumn
     >>> layout = Layout("Trial", "", (ResultColumn("Name"), ResultColumn("Amount")))
-    >>> csv_text(Table.of(layout, [layout.row(name="=leek", amount=Fraction(20, 3))])).splitlines()
+    >>> csv_text(layout.table([layout.row(name="=leek", amount=Fraction(20, 3))])).splitlines()
     ['Name,Amount', "'=leek,6.666667"]
     """
     out = io.StringIO()

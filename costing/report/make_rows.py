@@ -93,7 +93,7 @@ def cooked(books: Books, *, zone: ZoneInfo) -> tuple[Cooked, ...]:
 
 def make(found: Sequence[Cooked]) -> Table:
     """One row for each dish and day it is made on."""
-    return Table.of(MAKE, (one.row for one in found))
+    return MAKE.table(one.row for one in found)
 
 
 def make_words(row: Row, shoot: Shoot, *, brief: bool = False) -> str:

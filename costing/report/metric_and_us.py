@@ -166,19 +166,16 @@ def in_metric(line: Line, amount: Amount, converted: Converted) -> RecipeAmount:
                 converted.by_volume.append(line.ingredient)
             else:
                 unit, factor = GRAM, density
-    large = _in_steps(amount.base * factor) >= KILO_FROM
 
-    size, shown = (KILO_FROM, _large(unit)) if large else (1, unit)
+    size, shown = (1, unit)
+    if _in_steps(amount.base * factor) >= KILO_FROM:
+        size, shown = KILO_FROM, find_unit("kg" if unit == GRAM else "l", Measures.METRIC)
 
     def turned(end: Amount) -> tuple[Fraction, Fraction, Unit]:
         exact = end.base * factor
         return _in_steps(exact) / size, exact / size, shown
 
     return converted.given(line, amount, turned)
-
-
-def _large(unit: Unit) -> Unit:
-    return find_unit("kg" if unit == GRAM else "l", Measures.METRIC)
 
 
 def _in_steps(value: Fraction) -> Fraction:

@@ -137,20 +137,17 @@ def swaps(stages: Sequence[Stage]) -> Table:
     stages : sequence of Stage
         Of the shoot, in order.
     """
-    return Table.of(
-        SWAPS,
-        (
-            SWAPS.row(
-                stage.shot,
-                episode=stage.shot.episode,
-                dish=stage.dish,
-                purpose=str(stage.shot.purpose),
-                to_step=stage.to_step,
-                times=stage.times,
-                ready_by=stage.ready.at,
-            )
-            for stage in stages
-        ),
+    return SWAPS.table(
+        SWAPS.row(
+            stage.shot,
+            episode=stage.shot.episode,
+            dish=stage.dish,
+            purpose=str(stage.shot.purpose),
+            to_step=stage.to_step,
+            times=stage.times,
+            ready_by=stage.ready.at,
+        )
+        for stage in stages
     )
 
 
@@ -165,21 +162,18 @@ def copies(begun: Sequence[Copy], could_continue: Mapping[tuple[int, int], str])
         By the place of a shot in the plan and the number of its take which shot's copy it could
         continue with instead.
     """
-    return Table.of(
-        COPIES,
-        (
-            COPIES.row(
-                episode=copy.episode,
-                dish=copy.dish,
-                copy=copy.number,
-                shots=", ".join(shot.label for shot in copy.shots),
-                steps=steps_words(copy.steps),
-                first_start=copy.first,
-                last_start=copy.last,
-                note="; ".join(_about_copy(copy, could_continue.get(copy.take, ""))),
-            )
-            for copy in begun
-        ),
+    return COPIES.table(
+        COPIES.row(
+            episode=copy.episode,
+            dish=copy.dish,
+            copy=copy.number,
+            shots=", ".join(shot.label for shot in copy.shots),
+            steps=steps_words(copy.steps),
+            first_start=copy.first,
+            last_start=copy.last,
+            note="; ".join(_about_copy(copy, could_continue.get(copy.take, ""))),
+        )
+        for copy in begun
     )
 
 

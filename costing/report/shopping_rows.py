@@ -50,7 +50,7 @@ def to_buy(books: Books, filled: Collection[str] = (), ahead: Ahead = NOTHING_AH
     shops, shoot = _shop_order(books.shoot), books.shoot
     rows = [row for each in books.purchases for row in _to_buy_rows(each, shoot, filled, ahead)]
     rows.sort(key=lambda row: _place(shops, row["trip"], row["shop"], row["section"]))
-    return Table.of(TO_BUY, rows)
+    return TO_BUY.table(rows)
 
 
 def _place(
@@ -159,7 +159,7 @@ def _left_keeps(purchase: Purchase, shoot: Shoot) -> Fraction:
 def needs(books: Books) -> Table:
     """Every ingredient from ready to use to bought, used and left."""
     pairs = zip(books.purchases, books.values, strict=True)
-    return Table.of(NEEDS, [_need_row(p, v, books.shoot) for p, v in pairs])
+    return NEEDS.table([_need_row(p, v, books.shoot) for p, v in pairs])
 
 
 def _need_row(purchase: Purchase, values: Values, shoot: Shoot) -> Row:
@@ -222,7 +222,7 @@ def food_cost(books: Books) -> Table:
     if settings.budget is not None and rows:
         job = EpisodeCost(totals.used, totals.bought, totals.visits, ())
         rows.append(_whole(WHOLE_JOB, job, settings.budget, settings))
-    return Table.of(FOOD_COST, rows)
+    return FOOD_COST.table(rows)
 
 
 def _whole(name: str, cost: EpisodeCost, budget: Decimal, settings: Settings) -> Row:

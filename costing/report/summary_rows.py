@@ -114,7 +114,7 @@ def _figure(figure: str, value: Value, note: str) -> Row:
 
 def sums(books: Books) -> Table:
     """The figures of Summary that are added up from others: money, and each episode's part."""
-    return Table.of(SUMMARY, [*_money(books), *_episodes(books)])
+    return SUMMARY.table([*_money(books), *_episodes(books)])
 
 
 def _episodes(books: Books) -> Iterator[Row]:

@@ -142,6 +142,10 @@ class Layout:
         """Keys of the columns that show what was typed."""
         return tuple(column.key for column in self.columns if column.as_typed)
 
+    def table(self, rows: Iterable[Row]) -> Table:
+        """A table of rows that :meth:`row` made."""
+        return Table(self, tuple(rows))
+
     def row(self, *about: object, **cells: Value) -> Row:
         """A row, its cells by the keys of their columns; a column that is left out is blank.
 
@@ -186,11 +190,6 @@ class Table:
     rows: tuple[Row, ...]
     starts: frozenset[int] = frozenset()
     folded: frozenset[int] = frozenset()
-
-    @classmethod
-    def of(cls, layout: Layout, rows: Iterable[Row]) -> Table:
-        """Build a table of rows that :meth:`Layout.row` made."""
-        return cls(layout, tuple(rows))
 
     @classmethod
     def grouped(

@@ -318,7 +318,8 @@ class Contents:
     def _check_classes(self) -> None:
         """Warn of a logged dish of class none that holds something which always needs control."""
         for row in self._shoot.dish_rows.values():
-            if row.holding_class is not HoldingClass.NONE or not self._is_logged(row.name):
+            logged = self._shoot.is_dish(row.name) and key(row.name) in self._named_in_log
+            if row.holding_class is not HoldingClass.NONE or not logged:
                 continue
             for held in self._of_dish(row.name):
                 name = held.name or ""
@@ -326,10 +327,6 @@ class Contents:
                     place = row.at("Holding class")
                     self._say(messages.dish_needs_no_control(place, row.name, name))
                     break
-
-    def _is_logged(self, dish: str) -> bool:
-        """Whether a container holds the dish, or a part of it, by name."""
-        return self._shoot.is_dish(dish) and key(dish) in self._named_in_log
 
     @cached_property
     def _named_in_log(self) -> set[str]:

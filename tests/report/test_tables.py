@@ -18,7 +18,7 @@ from costing.report.assumption_rows import findings_table
 from costing.report.estimates import Estimate
 from costing.report.exchange import csv_text, duration, frame, plain, rows
 from costing.report.layouts import RESULT_LAYOUTS, SUMMARY, TO_BUY
-from costing.report.tables import Layout, ResultColumn, Table
+from costing.report.tables import Layout, ResultColumn
 from costing.shoot import Shot
 from costing.workbook.layout import INPUT_SHEETS
 
@@ -143,7 +143,7 @@ def tart() -> Estimate:
 def test_frame__columns_are_the_keys_even_without_rows(tart: Estimate, layout: Layout) -> None:
     found = frame(tart.tables()[layout.key])
     assert list(found.columns) == [column.key for column in layout.columns]
-    assert list(frame(Table.of(layout, [])).columns) == list(found.columns)
+    assert list(frame(layout.table([])).columns) == list(found.columns)
     assert len(found) == len(tart.tables()[layout.key].rows)
 
 

@@ -112,7 +112,7 @@ class NewCell:
             raise ValueError("an empty formula")
         if isinstance(self.value, datetime) and self.value.tzinfo is not None:
             raise ValueError("a workbook knows local times only: take the time zone off")
-        if isinstance(self.value, float | Decimal) and not _is_finite(self.value):
+        if isinstance(self.value, float | Decimal) and not math.isfinite(self.value):
             raise ValueError(f"not a number a cell can hold: {self.value}")
 
     @property
@@ -120,10 +120,6 @@ class NewCell:
         """Whether it holds nothing; it may have a style."""
         nothing = self.value is None or (isinstance(self.value, str) and not self.value)
         return nothing and self.formula is None
-
-
-def _is_finite(value: float | Decimal) -> bool:
-    return math.isfinite(value)
 
 
 @dataclass(frozen=True, slots=True)

@@ -133,7 +133,8 @@ def weighed(text: str, measures: Measures | None) -> Weighed:
             if before != ratio:
                 raise Unweighed(part, first)
     grams = _reached(GRAMS, sizes)
-    density = _inverse(grams.get(MILLILITRES))
+    millilitres = grams.get(MILLILITRES)
+    density = None if millilitres is None else 1 / millilitres
     part = ""
     if PIECES not in sizes and words:
         # nothing says what one is: the largest of the words, and of words that no weight links the
@@ -149,10 +150,6 @@ def weighed(text: str, measures: Measures | None) -> Weighed:
         word: Unit(word, Dimension.COUNT, 1 / pieces[word]) for word in words if word in pieces
     }
     return Weighed(density, pieces.get(GRAMS), units, part)
-
-
-def _inverse(value: Fraction | None) -> Fraction | None:
-    return None if value is None else 1 / value
 
 
 def _side(

@@ -12,7 +12,7 @@ from recalculation import looked_at, opened
 from soundness import faults
 
 from costing.report.layouts import RESULT_LAYOUTS, TAKES_LEFT, TO_BUY
-from costing.report.tables import Layout, ResultColumn, Table, ValueKind
+from costing.report.tables import Layout, ResultColumn, ValueKind
 from costing.workbook.layout import INPUT_SHEETS
 from costing.workbook.results.look import (
     LANDSCAPE_ROOM,
@@ -51,7 +51,7 @@ def test_widths__of_every_sheet_fill_the_same_page(layout: Layout, word: str) ->
     row = layout.row(**{c.key: long[c.kind] for c in layout.columns if c.kind in long})
     for room in (LANDSCAPE_ROOM, PORTRAIT_ROOM) if layout.key == "summary" else (LANDSCAPE_ROOM,):
         for rows in ([], [row]):
-            table = Table.of(layout, rows)
+            table = layout.table(rows)
             assert shown_width(table, widths(table, room)) == pytest.approx(room, abs=1)
     assert 11 * 10.2 * 96 / (LANDSCAPE_ROOM * 7) > 9
     assert 11 * (8.27 - 0.8) * 96 / (PORTRAIT_ROOM * 7) > 9
@@ -69,7 +69,7 @@ def test_widths__the_note_of_takes_left_has_most_of_the_page() -> None:
     row = dict.fromkeys(TAKES_LEFT.keys, "P1 herb pie") | dict.fromkeys(
         ("planned", "taken", "more"), 2
     )
-    table = Table.of(TAKES_LEFT, [TAKES_LEFT.row(**(row | {"note": "One more lacks leek. " * 9}))])
+    table = TAKES_LEFT.table([TAKES_LEFT.row(**(row | {"note": "One more lacks leek. " * 9}))])
     assert widths(table, LANDSCAPE_ROOM)[-1] > LANDSCAPE_ROOM / 2
 
 
@@ -77,7 +77,7 @@ def test_widths__long_texts_give_room_before_names_do() -> None:
     """40 + 60 are 10 more than there is: the text gives them, the name of 38 letters stays."""
     columns = (ResultColumn("Name"), ResultColumn("Note", kind=ValueKind.LONG_TEXT, width=60))
     layout = Layout("Trial", "", columns)
-    table = Table.of(layout, [layout.row(name="n" * 38, note="a text of words")])
+    table = layout.table([layout.row(name="n" * 38, note="a text of words")])
     assert widths(table, 90) == [40, 50]
     assert widths(table, 120) == [40, 80]
 
