@@ -177,7 +177,7 @@ def with_parts(shoot: Shoot) -> tuple[Shoot, list[Finding]]:
     added: list[Part] = []
     findings: list[Finding] = []
     for name in dict.fromkeys(line.ingredient for line in shoot.lines if line.amount is not None):
-        if key(name) in given or shoot.is_dish(name) or shoot.left_out_on("Parts"):
+        if key(name) in given or shoot.is_dish(name) or shoot.left_out_on("Parts", name=name):
             continue
         given.add(key(name))
         every = published_parts().get(singular_name(key(name)), ())

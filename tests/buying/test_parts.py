@@ -10,7 +10,10 @@ from small import line as line_of
 from small import lot, pack, part, shoot_of, sound
 
 import costing
+from costing.buying.published_rows import with_parts
+from costing.findings import Place
 from costing.shoot import Episode, Shot
+from costing.shoot.shoot import LeftOut
 
 CURD = Shot(dish="curd")
 LEMON = pack("lemon", "1 each", "0.50")
@@ -53,6 +56,14 @@ def test_fish__fillet_of_a_whole_one() -> None:
     assert bought(line("salmon fillet", "451 g"), whole) == {"whole salmon": 2}
 
 
+@pytest.mark.source("us-fish-market-forms", 'paragraphs "Market forms of fish": whole 45')
+def test_fish__fillets_by_the_piece_where_only_their_weight_is_published() -> None:
+    """Two of 225 g are 450 g, one of 1 kg whole; three are 675 g, of 1.5 kg."""
+    rows = (pack("whole salmon", "1 kg", "9"), sound("salmon fillet", piece_weight=225))
+    assert bought(line("salmon fillet", "2 each"), *rows) == {"whole salmon": 1}
+    assert bought(line("salmon fillet", "3 each"), *rows) == {"whole salmon": 2}
+
+
 @pytest.mark.trade
 def test_chicken__two_thighs_on_each() -> None:
     """Three thighs and two wings are two birds."""
@@ -69,13 +80,35 @@ def test_part__with_a_pack_of_its_own_is_bought_unless_the_article_is_there_too(
     assert bought(line("lemon juice", "40 ml"), bottle, LEMON) == {"lemon": 1}
     on_hand = lot("lemon juice", "100 ml", use_by="2031-12-31")
     day = Episode(name="A", shoot_date="2031-05-10")
-    assert bought(line("lemon juice", "90 ml"), on_hand, day) == {}
+    assert bought(line("lemon juice", "110 ml"), on_hand, day) == {"lemon juice": 0}
 
 
 def test_part__a_row_of_ones_own_counts_instead() -> None:
     """30 ml of each lemon: 90 ml are 3."""
     own = part("lemon", "lemon juice", "30 ml")
     assert bought(line("lemon juice", "90 ml"), LEMON, own) == {"lemon": 3}
+    assert with_parts(shoot_of(line("lemon juice", "90 ml"), LEMON, own))[0].parts == (own,)
+
+
+def test_part__a_dish_of_that_name_is_made() -> None:
+    made = (line("lemon juice", "90 ml"), line_of("lemon juice", "lemon", "4 each"), LEMON)
+    assert with_parts(shoot_of(*made))[0].parts == ()
+
+
+def test_part__of_two_spellings_is_one() -> None:
+    """By the rule: capitals are the same name."""
+    rows = (line("lemon juice", "40 ml"), line("Lemon Juice", "40 ml"), LEMON)
+    assert [one.name for one in with_parts(shoot_of(*rows))[0].parts] == ["lemon juice"]
+
+
+def test_part__whose_own_row_cannot_be_read_is_not_filled_in_and_others_are() -> None:
+    """Errors stop what depends on the row, and not the rest."""
+    shoot = shoot_of(line("lemon juice", "40 ml"), line("lime juice", "40 ml"), LEMON)
+    unread = LeftOut(
+        what='part "lime juice"', place=Place("Parts", 2), sheet="Parts", name="lime juice"
+    )
+    filled, _ = with_parts(shoot.changed(left_out=[unread]))
+    assert [one.name for one in filled.parts] == ["lemon juice"]
 
 
 def test_assumptions__name_the_source() -> None:
