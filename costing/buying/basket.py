@@ -280,12 +280,12 @@ class _Search:
         self._descend(0, self.wanted, 0, 0)
 
     def _descend(self, at: int, rest: int, cost: int, packs: int) -> None:
-        """Try every number of the kind at ``at`` that may still be part of a best mixture."""
+        """Try every number of the kind at ``at`` that may still be part of a best mixture.
+
+        From there on there is enough for the rest.
+        """
         if rest <= 0:
             self._keep((cost, -rest, packs))
-            return
-        capacity = self._capacity_after[at]
-        if at == len(self.kinds) or (capacity is not None and capacity < rest):
             return
         kind = self.kinds[at]
         most = -(-rest // kind.amount)

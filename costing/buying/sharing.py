@@ -12,8 +12,7 @@ from fractions import Fraction
 from costing.buying.picking import Share
 from costing.buying.shopping import Purchase
 from costing.buying.values import Totals, Values
-from costing.quantities import ONE, ZERO, exact_money, is_traced, share_out, total
-from costing.quantities.traced import TracedNumber
+from costing.quantities import ONE, ZERO, exact_money, share_out, total
 
 
 @dataclass(frozen=True, slots=True)
@@ -102,7 +101,6 @@ class Weights:
     """
 
     tops: dict[Share, dict[int, int]]
-    followed: bool = False
     priced: set[Share] = field(default_factory=set)
     unpriced: set[Share] = field(default_factory=set)
 
@@ -117,7 +115,6 @@ class Weights:
         (self.unpriced if whole is None else self.priced).update(whose)
         if whole is None:
             return
-        self.followed = self.followed or any(map(is_traced, (whole, *parts.values())))
         each = Fraction(whole) / Fraction(total(parts.values()))
         for share, part in parts.items() if each else ():
             tops, bottom = self.tops[share], each.denominator * part.denominator
@@ -128,8 +125,7 @@ class Weights:
         together = Counter[int]()
         for share in shares:
             together.update(self.tops[share])
-        weight = total(Fraction(top, bottom) for bottom, top in together.items())
-        return TracedNumber(weight) if self.followed else weight
+        return total(Fraction(top, bottom) for bottom, top in together.items())
 
 
 def cost_shares(

@@ -297,22 +297,17 @@ def _lack_of(supply: Supply, amount: Fraction) -> Shortfall:
         for one in supply.purchase.offers
     ]
     # a price that is not known is no cheaper way out as long as another has one
-    priced = [offer for offer in offers if offer.price is not None] or offers
-    found = cheapest_mixtures(amount, priced) if priced else None
-    if found is None or not found.covered:
+    priced = [offer for offer in offers if offer.price is not None]
+    found = cheapest_mixtures(amount, priced or offers)
+    if not found.covered:
         return Shortfall(supply, amount)
     (counts,) = packs_from_fewest_shops([found])
-    packs = tuple((offer, count) for offer, count in zip(priced, counts, strict=True) if count)
-    if any(offer.price is None for offer, _ in packs):
-        return Shortfall(supply, amount, packs)
-    price = sum((offer.cost * count for offer, count in packs), ZERO)
-    return Shortfall(supply, amount, packs, price)
+    packs = tuple((one, count) for one, count in zip(found.offers, counts, strict=True) if count)
+    return Shortfall(supply, amount, packs, found.cost if priced else None)
 
 
 def _greatest(fits: Callable[[int], bool]) -> int | None:
     """The greatest number that fits, 0 where none does; ``None`` where many do."""
-    if not fits(0):
-        return 0
     low, high = 0, 1
     while fits(high):
         low, high = high, 2 * high
