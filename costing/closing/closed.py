@@ -150,12 +150,10 @@ class ClosedIngredient:
 
     @property
     def is_known(self) -> bool:
-        """Whether it is known how much of it the takes need, and that it is not plenty."""
-        purchases = (self.planned, self.taken, self.used_up)
-        lots = self.planned.demand.stock.lots
-        return not any(one.need.unknown for one in purchases) and not any(
-            one.lot.plenty for one in lots
-        )
+        """Whether it is known how much of it plan and takes need, and that it is not plenty."""
+        # what the takes need is among what was used up
+        unknown = self.planned.need.unknown or self.used_up.need.unknown
+        return not unknown and not any(one.lot.plenty for one in self.planned.demand.stock.lots)
 
     def text(self, base: Fraction) -> str:
         """An amount in the unit it is bought in."""

@@ -210,3 +210,38 @@ def test_closed__goods_of_a_household_are_not_of_the_plan_and_of_the_crew_where_
     only = of(*rows, Shot(dish="tart", times=2))
     assert [eaten.ingredients[0].bought, eaten.ingredients[0].as_listed] == [500, False]
     assert [only.ingredients[0].bought, only.ingredients[0].as_listed] == [400, True]
+
+
+SALTED = (line("soup", "salt", None), line("stew", "salt", "5 g"), pack("salt", "500 g", "1.00"))
+
+
+@pytest.mark.parametrize(
+    ("rows", "known"),
+    [
+        ((*SALTED, Shot(dish="stew", taken=1), Shot(dish="soup", times=0, taken=0)), True),
+        ((*SALTED, Shot(dish="stew", taken=1), Shot(dish="soup", taken=0)), False),
+        ((*SALTED, Shot(dish="stew", taken=1), Shot(dish="soup", times=0, taken=1)), False),
+        (
+            (
+                *(*SALTED, Shot(dish="stew", taken=1), Shot(dish="soup", name="S", times=0)),
+                Logged(what="S", event="spoiled", when="2031-05-10 10:00"),
+            ),
+            False,
+        ),
+        (
+            (
+                *(*SALTED[1:], Shot(dish="stew", taken=1)),
+                *(lot("salt", "100 g"), lot("salt", None, plenty=True)),
+            ),
+            False,
+        ),
+        ((*SALTED[1:], Shot(dish="stew", taken=1), lot("salt", "100 g")), True),
+    ],
+    ids=["not begun", "planned", "taken", "spoiled", "some is plenty", "a lot"],
+)
+def test_closed__how_much_is_known_by_the_plan_and_by_all_that_was_begun(
+    rows: tuple[object, ...], known: bool
+) -> None:
+    """By the rule: the soup takes an amount of salt that nobody typed, where there was one."""
+    (salt,) = of(*rows).ingredients
+    assert salt.is_known is known
