@@ -319,6 +319,30 @@ def test_recipe__into_a_workbook_that_is_there_adds_and_changes_nothing(folder: 
     assert len(changed) == 4
 
 
+def test_recipe__what_has_its_row_there_gets_no_other(folder: Path) -> None:
+    """Salt waits for its pack, milk has one that cannot be read, oil its row of Ingredients.
+
+    The soup that is there is an ingredient now, and flour alone is new.
+    """
+    book = good_workbook()
+    book["Packs"]["D5"] = "blobs"
+    book["Packs"].append(["salt"])
+    book["Ingredients"].append(["oil"])
+    book.save("last.xlsx")
+    text = "Pie\n\n1 portion leek soup\n5 g salt\n100 g milk\n100 g flour\n100 g oil\n"
+    (folder / "pie.txt").write_text(text, encoding="utf-8")
+    old, _ = costing.read_workbook("last.xlsx")
+    assert (old.waiting_packs[0].name, old.left_out_on("Packs", name="milk")) == ("salt", True)
+    done = typed("new", "last.xlsx", "--recipe", "pie.txt")
+    assert done.exit_code == 0, done.output
+    new, _ = costing.read_workbook("last.xlsx")
+    waiting = [row.name for row in new.waiting_packs]
+    assert waiting == ["salt", "flour", "oil"]
+    named = [one.name for one in new.ingredients]
+    assert [one.name for one in old.ingredients] == named[: len(old.ingredients)]
+    assert named[len(old.ingredients) :] == ["salt", "flour"]
+
+
 def test_recipe__a_dish_that_is_there_is_refused(folder: Path) -> None:
     (folder / "soup.txt").write_text(SOUP.replace("Potato soup", "Leek soup"), encoding="utf-8")
     before = (folder / "last.xlsx").read_bytes()

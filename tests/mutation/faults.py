@@ -149,6 +149,9 @@ EQUIVALENT = {
         "self.picking is other.picking and self.episode == other.episode -> "
         "self.picking is other.picking and self.picking is other.picking",
     ): "they are keys of a dict, which asks for equality only where the hash is the same",
+    ("buying/solver.py", "LARGEST_FACTOR", "1000 -> 1001"): (
+        "a scale for floats; what the solver proposes is checked exactly"
+    ),
     ("buying/runs.py", "MOST_PARTS", "10000 -> 10001"): (
         "both stand for the same float to a part in a hundred million"
     ),
