@@ -41,6 +41,7 @@ _EXTRA = (
     r"(?:extra|more|(?:a|some) (?:little )?(?:for|to)|for|an? [^\W\d_]+ (?:for|to))\b"
 )
 _MORE = re.compile(_EXTRA, re.IGNORECASE)
+_THEN_MORE = re.compile(rf"(?<=[^\W\d_])\s+(?={_EXTRA})", re.IGNORECASE)
 _REMARK = re.compile(r"(?:for|to|from|if|as|with|preferably|such|at|in|see|or|on)\b", re.IGNORECASE)
 _PART = "|".join(FRUIT_PARTS)
 _ONLY_PART = re.compile(
@@ -208,6 +209,9 @@ def _part(found: Behind, text: str, measures: Measures) -> None:
     text = text.strip(" .,;:")
     if not text:
         return
+    if more := _THEN_MORE.search(text):  # melted plus more for the pan
+        _part(found, text[: more.start()], measures)
+        text = text[more.end() :]
     state = state_at(text)
     if state is not None and not state[1].strip():
         found.state = state[0]

@@ -25,7 +25,7 @@ _SLASH = "[/\N{FRACTION SLASH}]"
 _FRACTION = rf"(?:[{_SIGNS}]|[0-9]+ ?{_SLASH} ?[0-9]+)"
 _DIGITS = r"(?:\.?[0-9][0-9.,'’·∙‧]*[0-9]|\.?[0-9])"
 _ONE = re.compile(
-    rf"(?P<whole>[0-9]+)(?P<join>-| (?:and|&) )(?P<part>{_FRACTION})(?![0-9/])"
+    rf"(?P<whole>[0-9]+)(?P<join>-| (?:and|&|e|y|et|und) )(?P<part>{_FRACTION})(?![0-9/])"
     rf"|(?:[0-9]+ ?[{_SIGNS}]|[0-9]+ [0-9]+ ?{_SLASH} ?[0-9]+|{_FRACTION}|{_DIGITS})"
 )
 _GROUPED = re.compile(r"[0-9]{1,3}(?: 000)+(?![0-9])")

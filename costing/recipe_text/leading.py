@@ -53,6 +53,12 @@ _HEAPED = re.compile(
 _SIZES_TOLD = re.compile(r"\s*(?:[;=]|(?<![0-9])[/,]|[/,](?![0-9]))\s*|\s+or\s+", re.IGNORECASE)
 
 
+_SIZE_OF_CAN = re.compile(
+    r"^ ?(?:#|No\.? ?)[0-9]+(?: ?1/2|½)?(?= (?:size )?(?:can|tin|jar)s?\b)", re.IGNORECASE
+)
+"""A trade number, which says what no table here does: 3 #10 cans, 1 No. 2 can."""
+
+
 class AmountKind(StrEnum):
     """What the word behind the number is."""
 
@@ -276,7 +282,7 @@ def _unit(found: Leading, rest: str, measures: Measures) -> str:
         found.count, found.unit = stick[0].count, stick[0].unit
         found.doubts += [doubt(messages.stick), *stick[0].doubts]
         return stick[1]
-    rest = _modifiers(found, rest, measures)
+    rest = _modifiers(found, _SIZE_OF_CAN.sub("", rest), measures)
     unit = unit_at(rest, measures)
     if unit is None:
         return _piece(found, rest)

@@ -29,6 +29,14 @@ _NUMBERED = re.compile(r"^(?:\(?[0-9]{1,2}\)\s*|[0-9]{1,2}\.\s+|[①-⑳]\s*)(?=
 _OR_MORE = re.compile(r"(?<=[^\W\d_])/(?:n|en|e|er|s)\b(?=\s)")
 """The ending of a plural behind a stroke: 2 Zehe/n, 1 Dose/n."""
 
+_SPOON_OF = re.compile(
+    r"\b(?P<word>colher(?:es)?|x[ií]caras?) \((?P<of>sopa|chá|café|sobremesa)\)", re.IGNORECASE
+)
+"""As Brazilian recipes have it: colher (sopa); the cup of their tea is the cup."""
+
+_CLOVES = re.compile(r"(?<=[0-9½¼¾⅓⅔] )cls?\b\.?(?= (?:[^\W\d_]+ )?garlic\b)", re.IGNORECASE)
+"""Garlic is not measured in centilitres: 4 cl. garlic."""
+
 _TAG = re.compile(r"</?[a-zA-Z][^<>]{0,300}>")
 _FOOTNOTE = re.compile(r"[*†‡§]+(?=\s|[,.;)]|$)")
 _FULL_WIDTH = {code: code - 0xFEE0 for code in range(0xFF01, 0xFF5F)} | {0x301C: "~"}
@@ -188,6 +196,10 @@ def tidied(line: str) -> str:
     return BULLET.sub("", " ".join("".join(map(_without_picture, text)).split())).strip()
 
 
+def _spoon_of(spoon: re.Match[str]) -> str:
+    return f"{spoon['word']} de {spoon['of']}" if spoon["word"][0] in "cC" else spoon["word"]
+
+
 def _cells_read(text: str) -> str:
     """A row of a table as a line: its cells in a row, its headings as "Ingredients"."""
     cells = [cell.strip() for cell in text.split("|")]
@@ -195,7 +207,9 @@ def _cells_read(text: str) -> str:
         return ""
     if any(cell.casefold() in _HEADINGS for cell in cells):
         return "Ingredients"
-    return " ".join(cell for cell in cells if cell)
+    # the amount first, so that words behind a comma are not between it and the name
+    first = next((cell for cell in cells if count_at(cell)), "")
+    return " ".join(cell for cell in (first, *(c for c in cells if c is not first)) if cell)
 
 
 def _without_picture(sign: str) -> str:
@@ -235,7 +249,8 @@ def read_line(line: str, measures: Measures) -> LineParts:
     if len(text) > LONGEST_LINE:
         said = doubt(messages.line_too_long, len(text), LONGEST_LINE)
         return LineParts(text[:LONGEST_LINE] + "…", doubts=(said,))
-    text = _OR_MORE.sub("", _LEADERS.sub(": ", text))
+    text = _CLOVES.sub("cloves", _SPOON_OF.sub(_spoon_of, _OR_MORE.sub("", text)))
+    text = _LEADERS.sub(": ", text)
     text = _japanese(_NUMBERED.sub("", text))
     plain = _OPTIONAL.sub("", _FOOTNOTE.sub("", text.replace("**", "").replace("__", "")))
     optional = _OPTIONAL.search(text) is not None

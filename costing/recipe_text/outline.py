@@ -30,22 +30,26 @@ LONGEST_NAME = 60
 _WORDS = re.compile(
     r"^(?P<word>serves|serving|servings|portions?|portionen|porzioni|porciones|raciones|porções"
     r"|comensales|personnes|personen|persone|personas|makes|yields?|feeds|(?:enough|sufficient) for"
-    r"|for|pour|für"
+    r"|rendimento|rendimiento|rinde|rendement|ergibt|for|pour|für"
     r"|per|para)\b\s*:?\s*|^(?P<listed>材料)\s*\(?",
     re.IGNORECASE,
 )
 _PEOPLE = re.compile(
     r"\s*(?:(?:servings?|portions?|people|persons?|adults|guests|serves|portionen|porzioni|porciones"
-    r"|raciones|personnes|personen|persone|personas)\b|人[分前])",
+    r"|porções|raciones|personnes|personen|persone|personas)\b|人[分前])",
     re.IGNORECASE,
 )
-_OF_ANYTHING = ("", "makes", "yield", "yields")
+_OF_ANYTHING = (
+    *("", "makes", "yield", "yields"),
+    *("rendimento", "rendimiento", "rinde", "rendement", "ergibt"),
+)
 """What begins a yield that need not be of portions, as it is with all other such words."""
 
 _NOUN = re.compile(r"[^\W\d_]")
 _BRACKETS = re.compile(r"\([^()]*\)")
 _YIELD_LINE = re.compile(
-    r"^(?:(?:serves|makes|yields?|feeds|(?:enough|sufficient) for)\b\s*:?\s*\S.*"
+    r"^(?:(?:serves|makes|yields?|feeds|(?:enough|sufficient) for|rendimento|rendimiento|rinde"
+    r"|rendement|ergibt)\b\s*:?\s*\S.*"
     r"|(?:servings?|portions?|portionen|porzioni|porciones|raciones|porções|comensales|personnes"
     r"|personen|persone|personas)\s*:?\s*(?:about )?[0-9].*"
     r"|for [^\W_]+ (?:people|persons)|for [0-9]+(?: ?[-–] ?[0-9]+)?(?: (?:people|persons))?"

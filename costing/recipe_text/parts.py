@@ -34,7 +34,7 @@ EXPLAIN_BLANK = (
 )
 """After one of these it goes without saying that the amount is missing."""
 
-_AND = re.compile(r"\s(?:and|&)\s", re.IGNORECASE)
+_AND = re.compile(r"\s(?:and|&|\+)\s", re.IGNORECASE)
 _OR = re.compile(r"\sor\s", re.IGNORECASE)
 _NUMBER_LEFT = re.compile(
     r"(?:and|or|x|×|plus|to|&|\+|/)(?:\s|(?=[0-9]))|[1-9½¼¾⅓⅔][0-9./]*(?![0-9./]*[%-])"

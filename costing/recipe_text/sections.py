@@ -17,11 +17,20 @@ from costing.recipe_text.counts import count_at
 from costing.recipe_text.lines import BULLET, read_line, tidied
 from costing.recipe_text.outline import LONGEST_CELL, SourceLine
 from costing.recipe_text.parts import TO_TASTE
-from costing.recipe_text.words import FRUIT_PARTS, NAME_WORDS
+from costing.recipe_text.words import FRUIT_PARTS, NAME_WORDS, TELLS
 from costing.reference import find_food
 
 LONGEST_PLAIN = 1_000
 """A longer line is a paragraph of the method. [characters]"""
+
+LONGEST_TITLE = 80
+"""A longer line is no name and no ingredient. [characters]"""
+
+WORDS_OF_PROSE = 8
+"""A sentence without an amount and with at least so many words is no ingredient. [words]"""
+
+DONE_TO = frozenset(("the", "it", "them", "all", "everything"))
+"""Second words of a sentence that tells what to do: Smoke the tomatoes."""
 
 WRAPPED = 50
 """A line that the width of the page has broken is at least so long. [characters]"""
@@ -41,7 +50,8 @@ _WORDS = {
     "|ingredienti|ingredientes|材料",
     Section.METHOD: "method|mode|instructions?|directions?|preparation|steps|procedure"
     "|how to(?: make it)?|to make|préparation|zubereitung|prepara(?:zione|ción)|procedimento"
-    "|elaboración|作り方|手順",
+    "|elaboración|modo de prepar(?:o|ar|ación)|gör så här|fremgangsmåde|bereiding(?:swijze)?"
+    "|作り方|手順",
     Section.OTHER: "notes?|tips?|nutrition|nutritional information|equipment|special equipment"
     "|storage|variations?|cook'?s notes?|serving suggestions?",
 }
@@ -72,8 +82,16 @@ _ITEM_ENDS = re.compile(
 _TAKEN = re.compile(
     rf"(?:the |a few |a little |some )?(?:grated |chopped )?(?:{'|'.join(FRUIT_PARTS)})s?\b", re.I
 )
+NUMBERED = re.compile(
+    r"^(?:step\s*)?[0-9]{1,2}\s*[.):]\s+(?=\S)|^step\s+[0-9]{1,2}\b\s*[-–]?\s*|^[①-⑳]\s*", re.I
+)
+INLINE = re.compile(r"(?P<heading>[^:0-9]{2,40}):\s+(?P<line>\S.*)")
+_OVEN = re.compile(r"(?:pre-?heat|heat|turn on) (?:the|your|an|a) \w+\b.*[0-9].*", re.IGNORECASE)
+"""Said above the ingredients, as short as it is: it is no ingredient."""
+
 MARK = re.compile(r"^(?P<signs>#{1,6})\s+(?P<text>.*?)\s*#*$")
 BOLD = re.compile(r"^(\*\*|__)(?P<text>.+)\1(?P<colon>:?)$")
+_ALL_SLANTED = re.compile(r"([*_])(?P<text>[^\W\d_](?:[^*_]*[^*_\s])?)\1")
 _SLANTED = re.compile(r"(?<!\w)(_|\*)(?P<text>[^\W\d_][^_*]*)\1(?!\w)")
 
 
@@ -96,6 +114,41 @@ def section_of(text: str) -> Section | None:
     mark = MARK.match(tidied(text))
     found = _SECTION.fullmatch(plain_line(mark["text"] if mark else tidied(text)).rstrip(" :"))
     return Section(str(found.lastgroup)) if found else None
+
+
+def is_prose(said: str) -> bool:
+    """Whether a line is a sentence that tells what to do, and no ingredient.
+
+    Examples
+    --------
+    >>> is_prose("Mix, then bake."), is_prose("egg wash: 1 egg with 1 Tbsp. milk")
+    (True, False)
+    """
+    labelled = INLINE.fullmatch(said)
+    if labelled and count_at(labelled["line"]) and not said.endswith("."):
+        return False
+    ended = said.endswith((".", "!", "?"))
+    sentence = ended or ". " in said
+    counted = count_at(said)
+    # "A day ahead, soak the beans." begins with an article and is a sentence
+    number = counted is not None and counted[0].written.casefold() not in ("a", "an")
+    words = [word.strip(",.;:!?") for word in said.casefold().split()]
+    told = ended and (words[0] in TELLS or not DONE_TO.isdisjoint(words[1:2]))
+    long = sentence and (told or len(words) >= WORDS_OF_PROSE) and not number
+    return long or _OVEN.fullmatch(said) is not None
+
+
+def reads_as_ingredient(said: str) -> bool:
+    """Whether a line begins with a number, be it words such as a few, and is no sentence.
+
+    Examples
+    --------
+    >>> reads_as_ingredient("a few olives"), reads_as_ingredient("2 hours later, stir.")
+    (True, False)
+    """
+    if said.endswith(".") or len(said) > LONGEST_TITLE or NUMBERED.match(said):
+        return False
+    return count_at(said) is not None
 
 
 def lines_apart(sources: Sequence[SourceLine], measures: Measures) -> list[SourceLine]:
@@ -158,6 +211,8 @@ def _apart(source: SourceLine, measures: Measures) -> Iterator[SourceLine]:
         yield from (replace(source, text=one) for one in _SENTENCE.split(plain))
     elif run_in := INLINE_SECTION.fullmatch(plain):
         yield replace(source, text=f"{run_in['word']}: {run_in['rest']}")
+    elif slanted := _ALL_SLANTED.fullmatch(source.text):
+        yield replace(source, text=f"**{slanted['text']}**")
     elif len(columns) > 1 and all(map(count_at, columns)):
         yield from (replace(source, text=column) for column in columns)
     else:

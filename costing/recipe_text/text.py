@@ -25,44 +25,39 @@ from costing.recipe_text.outline import (
 )
 from costing.recipe_text.sections import (
     BOLD,
+    INLINE,
     INLINE_SECTION,
     LONGEST_PLAIN,
+    LONGEST_TITLE,
     MARK,
+    NUMBERED,
+    WORDS_OF_PROSE,
     Section,
+    is_prose,
     lines_apart,
     plain_line,
+    reads_as_ingredient,
     section_of,
 )
 from costing.recipe_text.words import DISH_PARTS, TELLS
 from costing.reference import find_food
 
-LONGEST_TITLE = 80
 LONGEST_HEADING = 60
 """A longer line with a colon at its end is no heading. [characters]"""
-
-WORDS_OF_PROSE = 8
-"""A sentence without an amount and with at least so many words is no ingredient. [words]"""
-
-DONE_TO = frozenset(("the", "it", "them", "all", "everything"))
-"""Second words of a sentence that tells what to do: Smoke the tomatoes."""
 
 _LINE_TAG = re.compile(r"</?(?:li|p|br|ul|ol|div|h[1-6])\b[^<>]{0,300}>", re.IGNORECASE)
 """Where a page begins a new line."""
 
-_NUMBERED = re.compile(
-    r"^(?:step\s*)?[0-9]{1,2}\s*[.):]\s+(?=\S)|^step\s+[0-9]{1,2}\b\s*[-–]?\s*", re.I
-)
 _BARE_NUMBER = re.compile(r"(?P<step>[0-9]{1,2})\s+(?=[A-Z])")
+_REMARK = re.compile(r"\([^()]*\)\.?")
+"""Above the ingredients: (from an old notebook)."""
+
 _STARRED = re.compile(r"(?P<sign>\*{1,3}|[†‡])(?P<apart>\s*)\w")
 _OF_STEP = re.compile(r"(?:for )?step (?P<step>[0-9]{1,3})\s*:?", re.IGNORECASE)
 """Above the ingredients that a step of the method takes."""
 
-_OVEN = re.compile(r"(?:pre-?heat|heat|turn on) (?:the|your|an|a) \w+\b.*[0-9].*", re.IGNORECASE)
-"""Said above the ingredients, as short as it is: it is no ingredient."""
-
 _FOR = re.compile(r"(?:for|to make) the\b[^,]*|to (?:serve|garnish|finish|decorate)", re.IGNORECASE)
 _BRACKET_BEHIND = re.compile(r"\s*\([^()]*\)\s*(:?)$")
-_INLINE = re.compile(r"(?P<heading>[^:0-9]{2,40}):\s+(?P<line>\S.*)")
 _OPTIONAL = re.compile(r"optional(?: extras?)?\s*:?", re.IGNORECASE)
 
 
@@ -141,7 +136,7 @@ class _Lines:
         if not self.sources or len(self.sources[0].text) > LONGEST_TITLE:
             return 0
         first = self.sources[0]
-        text = tidied(first.text)
+        text = self._unnumbered(tidied(first.text))
         labelled = without_label(plain_line(text))
         if labelled != plain_line(text):
             self.out.title = labelled
@@ -157,7 +152,7 @@ class _Lines:
         in_words = named and count_at(plain) is not None  # Two-cheese tart is no two of anything
         # what begins with a number word and measures nothing may be a name all the same
         in_words = in_words and read_line(plain, self.measures).unit in ("", "each")
-        if self._is_special(first.text) and not in_words:
+        if self._is_special(text if text != tidied(first.text) else first.text) and not in_words:
             return 0
         apart = second.number > first.number + 1
         # without a blank line below, the first line is a title only above what is none, or above
@@ -168,6 +163,17 @@ class _Lines:
         if not apart and count_at(tidied(second.text)) and not is_yield_line(tidied(second.text)):
             self.out.note(messages.title_taken, first, plain)
         return 1
+
+    def _unnumbered(self, text: str) -> str:
+        """The first line without the number that a book gives its recipes: 45. Apple soup."""
+        number = NUMBERED.match(text)
+        first, second = self.sources[:2] if len(self.sources) > 1 else (None, None)
+        if number is None or first is None or second is None or second.number == first.number + 1:
+            return text
+        rest = text[number.end() :]
+        step = rest.endswith(".") and not rest.isupper()
+        numbered = NUMBERED.match(tidied(second.text)) is not None
+        return text if step or numbered or reads_as_ingredient(rest) else rest.rstrip(".")
 
     def _above_amounts(self) -> bool:
         """Whether the first line has no amount, and the two below it have theirs at the end."""
@@ -186,6 +192,7 @@ class _Lines:
             or section_of(plain) is not None
             or _FOR.fullmatch(plain) is not None
             or is_about_the_dish(plain)
+            or _REMARK.fullmatch(plain) is not None
         )
 
     def _line(self, at: int) -> None:
@@ -212,6 +219,8 @@ class _Lines:
             self.out.take_yield(source, plain)
         elif (about := about_it(plain))[0]:
             self.out.take_yield(source, about[1])
+        elif self.section is Section.START and _REMARK.fullmatch(plain):
+            self.out.note(messages.line_left_out, source, source.text)
         elif mark or self._is_heading(at, plain) or self._stands_out(at, text, plain):
             self._heading(at, source, bare)
         else:
@@ -219,7 +228,7 @@ class _Lines:
 
     def _is_heading(self, at: int, plain: str) -> bool:
         listed = self.section is Section.INGREDIENTS or (
-            self.section is Section.START and self._reads_as_ingredient(self._below(at))
+            self.section is Section.START and reads_as_ingredient(self._below(at))
         )
         if listed and _OF_STEP.fullmatch(plain):
             return True
@@ -237,7 +246,7 @@ class _Lines:
         apart = at > 0 and self.sources[at - 1].number < self.sources[at].number - 1
         part = apart and len(words) <= 3 and not DISH_PARTS.isdisjoint(words[-1:])
         stands_out = capitals or part or BOLD.match(text) is not None
-        return stands_out and self._reads_as_ingredient(self._below(at))
+        return stands_out and reads_as_ingredient(self._below(at))
 
     def _below(self, at: int) -> str:
         """The line below one, as it is read."""
@@ -248,7 +257,7 @@ class _Lines:
         """A heading of ingredients, or one inside the method."""
         self.optional = False
         following = self.sources[at + 1] if at + 1 < len(self.sources) else None
-        lists = following is not None and self._reads_as_ingredient(tidied(following.text))
+        lists = following is not None and reads_as_ingredient(tidied(following.text))
         if self.section is Section.METHOD and not lists:
             self.out.method.append((step_name(bare), source))
             self.numbered = False
@@ -268,7 +277,7 @@ class _Lines:
 
     def _content(self, source: SourceLine, plain: str) -> None:
         """An ingredient, a step of the method or a remark."""
-        number = _NUMBERED.match(plain) or self._next_number(plain)
+        number = NUMBERED.match(plain) or self._next_number(plain)
         said = plain[number.end() :] if number else plain
         about = self._is_footnote(source)
         before_list = self.section is Section.START and self.has_list
@@ -276,9 +285,13 @@ class _Lines:
             self.out.note(messages.line_left_out, source, source.text)
         elif self.section is Section.METHOD and not number and self._belongs_to_step(source, said):
             self._under_step(source, said)
-        elif self.section is Section.METHOD or (number and not self._reads_as_ingredient(said)):
+        elif self.section is Section.METHOD or (number and not reads_as_ingredient(said)):
             self._method(source, said, numbered=number is not None)
-        elif self._is_prose(said) or (before_list and not self._reads_as_ingredient(said)):
+        elif (
+            is_prose(said)
+            or self._tells_what_to_do(source, said)
+            or (before_list and not reads_as_ingredient(said))
+        ):
             self._prose(source, said)
         else:
             self._ingredient(source, said)
@@ -296,6 +309,14 @@ class _Lines:
         lines = [source.text for group in self.out.groups for source in group.lines]
         return plain.endswith(".") and bool(lines) and not any(one.endswith(".") for one in lines)
 
+    def _tells_what_to_do(self, source: SourceLine, said: str) -> bool:
+        """Whether a line apart from the ingredients above it is a step without a full stop."""
+        lines = [one for group in self.out.groups for one in group.lines]
+        words = said.casefold().split()
+        apart = bool(lines) and source.number > lines[-1].number + 1
+        told = apart and len(words) > 2 and words[0] in TELLS
+        return told and not read_line(said, self.measures).amount
+
     def _is_footnote(self, source: SourceLine) -> bool:
         """Whether a line below ingredients is what a star behind one of them points to."""
         lines = [one.text for group in self.out.groups for one in group.lines]
@@ -308,7 +329,7 @@ class _Lines:
         return any(map(pointing.search, lines))
 
     def _ingredient(self, source: SourceLine, said: str) -> None:
-        inline = _INLINE.fullmatch(said)
+        inline = INLINE.fullmatch(said)
         if inline and self._heads(inline):
             self.out.open_group(inline["heading"].strip(), source)
             said = inline["line"]
@@ -333,7 +354,7 @@ class _Lines:
             return False
         # a bullet without a full stop, and short: what is listed and not what is done
         listed = BULLET.match(source.text) is not None and not said.endswith((".", "!"))
-        return self._reads_as_ingredient(said) or (
+        return reads_as_ingredient(said) or (
             listed and len(said.split()) < WORDS_OF_PROSE and self.out.takes_in_steps
         )
 
@@ -377,22 +398,3 @@ class _Lines:
             self._method(source, said, numbered=False)
         else:
             self.out.note(messages.line_left_out, source, source.text)
-
-    def _is_prose(self, said: str) -> bool:
-        labelled = _INLINE.fullmatch(said)
-        if labelled and count_at(labelled["line"]) and not said.endswith("."):
-            return False  # egg wash: 1 egg beaten with 1 Tbsp. milk
-        sentence = said.endswith((".", "!", "?")) or ". " in said
-        counted = count_at(said)
-        # "A day ahead, soak the beans." begins with an article and is a sentence
-        number = counted is not None and counted[0].written.casefold() not in ("a", "an")
-        words = said.casefold().rstrip(".").split()
-        told = said.endswith(".") and (words[0] in TELLS or not DONE_TO.isdisjoint(words[1:2]))
-        long = sentence and (told or len(said.split()) >= WORDS_OF_PROSE) and not number
-        return long or _OVEN.fullmatch(said) is not None
-
-    def _reads_as_ingredient(self, said: str) -> bool:
-        """Whether a line begins with a number, be it words such as a few, and is no sentence."""
-        if said.endswith(".") or len(said) > LONGEST_TITLE or _NUMBERED.match(said):
-            return False
-        return count_at(said) is not None

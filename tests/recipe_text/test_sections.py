@@ -173,3 +173,49 @@ def test_heading_named_without_an_article__takes_its_ingredients() -> None:
 def test_yield_in_the_name__also_behind_the_word_yield() -> None:
     found = read("Gravy (yield: about 2 quarts)\n\n1 kg bones\n\nSimmer.\n", Measures.US_CUSTOMARY)
     assert (found.rows["Dishes"][0]["Makes"], found.rows["Dishes"][0]["Unit"]) == ("2", "quart")
+
+
+@pytest.mark.parametrize(
+    ("above", "dish"),
+    [
+        ("APPLE SNOW\n(From an old notebook)\n\n", "APPLE SNOW"),
+        ("45. Apple snow\n\n", "Apple snow"),
+        ("*Apple snow*\n\n", "Apple snow"),
+        ("Apple snow\nRendimento: 4 porções\n\n", "Apple snow"),
+    ],
+)
+def test_title__with_a_remark_a_number_or_stars_about_it(above: str, dish: str) -> None:
+    """As notebooks, old books (which number their recipes), chats and other languages have it."""
+    found = read(f"{above}6 apples\n100 g sugar\n\nBake the apples.\n")
+    assert {row["Dish"] for row in found.rows["Recipes"]} == {dish}
+    assert [name for name, _, _ in lines(found)] == ["apple", "sugar"]
+
+
+def test_numbered_step_alone_above__is_no_title() -> None:
+    found = read("1. Soak the beans.\n\n2 onions\n")
+    assert {row["Dish"] for row in found.rows["Recipes"]} == {"dish"}
+
+
+def test_method_without_full_stops__begins_apart_from_the_ingredients() -> None:
+    """A typed note; what begins with what to do, below a blank line, is the first step."""
+    text = "eggs on toast\n\n2 eggs\nbread\n\nfry the eggs slowly\ntoast 2 min\n"
+    found = read(text)
+    assert [name for name, _, _ in lines(found)] == ["egg", "bread"]
+    assert [note for _, note in steps(found)] == ["fry the eggs slowly", "toast 2 min"]
+
+
+def test_steps_in_circles_and_cheers__are_steps() -> None:
+    found = read("Dip\n\n100 g yoghurt\n1 clove garlic\n\n① Chop.\n② Stir!\n")
+    assert [note for _, note in steps(found)] == ["① Chop.", "② Stir!"]
+    assert [note for _, note in steps(read("Dip\n\n100 g yoghurt\n\nBlitz!\n"))] == ["Blitz!"]
+
+
+def test_headings_in_other_languages__are_no_ingredients() -> None:
+    """Dough and icing of a Brazilian cake; its method is headed by Modo de preparo."""
+    text = (
+        "Bolo\n\nMassa\n4 ovos\n200 g farinha\n\nCobertura\n100 g chocolate\n\n"
+        "Modo de preparo\nBata tudo.\n"
+    )
+    found = read(text, Measures.METRIC)
+    assert [name for name, _, _ in lines(found)] == ["ovo", "farinha", "chocolate"]
+    assert [note for _, note in steps(found)] == ["Bata tudo."]
