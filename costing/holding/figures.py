@@ -89,6 +89,13 @@ class Figure(Cited):
         over = value.numerator * figure.denominator - figure.numerator * value.denominator
         return (over > 0) - (over < 0)
 
+    @property
+    def degrees_celsius(self) -> Fraction:
+        """The figure as printed in Celsius, else converted. [°C]"""
+        if self.celsius is not None:
+            return self.celsius
+        return Fraction(5, 9) * ((self.fahrenheit or 0) - 32)
+
     def __str__(self) -> str:
         return _pair_text(self.fahrenheit, self.celsius)
 
@@ -124,7 +131,7 @@ class Zone(BaseModel):
     Raises
     ------
     ValueError
-        If both are missing.
+        If both are missing, or the lower one is not below the upper one.
     """
 
     model_config = ConfigDict(frozen=True, extra="forbid")
@@ -136,6 +143,10 @@ class Zone(BaseModel):
     def _bounded(self) -> Zone:
         if self.lower is None and self.upper is None:
             raise ValueError("a zone needs a lower or an upper edge")
+        if self.lower is not None and self.upper is not None:
+            ends = [edge.degrees_celsius for edge in (self.lower, self.upper)]
+            if ends[0] >= ends[1]:
+                raise ValueError("the lower edge of the zone is not below its upper one")
         return self
 
     def cold(self, temperature: Temperature) -> bool:

@@ -380,7 +380,10 @@ def own_rules(folder: Path) -> tuple[dict[str, Rule], list[Finding]]:
         try:
             if not isinstance(table, dict):
                 raise ValueError("not a table of its own")
-            rules[name] = Rule(id=name, **table)
+            rule = Rule(id=name, **table)
+            if rule.cooled_by not in ("", *tables, *load_rules()):
+                raise ValueError(f'cooled_by names no rule: "{rule.cooled_by}"')
+            rules[name] = rule
         except (ValidationError, ValueError, TypeError, ZeroDivisionError) as fault:
             findings.append(own_rule_faulty(where, *_first_fault(fault)))
     return rules, findings

@@ -106,6 +106,25 @@ def test_own_rules__are_read_and_judge_the_workbook_beside_them(tmp_path: Path) 
             "  Mend the rule in the file; until then it is not applied.",
         ),
         (
+            GOOD.replace(
+                "[[OUR",
+                "[OUR-KITCHEN-1H.zone.upper]\nfahrenheit = 41\ninclusive = false\n"
+                "source_id = 'our'\nlocator = 'line 3'\nas_printed = '41 °F'\n"
+                "verified = 'memory'\n\n[[OUR",
+            ),
+            "'holding_rules.toml' (row \"OUR-KITCHEN-1H\"): found a fault at zone: the lower "
+            "edge of the zone is not below its upper one, expected the keys of a published rule, "
+            "each figure with source_id, locator, as_printed and verified [own rule faulty]\n"
+            "  Mend the rule in the file; until then it is not applied.",
+        ),
+        (
+            GOOD.replace('"adding up"', '"adding up"\ncooled_by = "US-COLD"'),
+            "'holding_rules.toml' (row \"OUR-KITCHEN-1H\"): found a fault at the rule as a whole: "
+            'cooled_by names no rule: "US-COLD", expected the keys of a published rule, each '
+            "figure with source_id, locator, as_printed and verified [own rule faulty]\n"
+            "  Mend the rule in the file; until then it is not applied.",
+        ),
+        (
             GOOD.replace("OUR-KITCHEN-1H", "us-home-2h"),
             '\'holding_rules.toml\' (row "us-home-2h"): found the id "us-home-2h", which is a '
             "published rule, expected an id of your own [own rule taken]\n"
@@ -113,7 +132,14 @@ def test_own_rules__are_read_and_judge_the_workbook_beside_them(tmp_path: Path) 
             "as it is.",
         ),
     ],
-    ids=["no TOML", "a figure missing", "no table", "a published id"],
+    ids=[
+        "no TOML",
+        "a figure missing",
+        "no table",
+        "a zone upside down: 41 °F is 5 °C",
+        "a companion that is no rule",
+        "a published id",
+    ],
 )
 def test_own_rules__faulty_ones_are_told_and_left_out(tmp_path: Path, text: str, said: str) -> None:
     rules, (finding,) = own_rules(written(tmp_path, text))
@@ -131,3 +157,25 @@ def test_own_rules__published_rules_stay_as_they_are(tmp_path: Path) -> None:
     before = load_rules()
     own_rules(written(tmp_path, GOOD))
     assert load_rules() == before
+
+
+@pytest.mark.parametrize(
+    ("table", "codes"),
+    [
+        (GOOD.replace("inclusive", "inclusve"), ["own rule faulty"]),
+        (GOOD.replace("KITCHEN-1H", "KITCHEN-2H"), ["holding rule unknown"]),
+        (GOOD, []),
+    ],
+)
+def test_own_rules__a_faulty_one_that_is_chosen_is_told_once(
+    tmp_path: Path, table: str, codes: list[str]
+) -> None:
+    """What the cell Holding rules names is known, and why it is not applied is said."""
+    path = tmp_path / "day.xlsx"
+    save_workbook_by_hand(path)
+    book = load_workbook(path)
+    book["Settings"].append(["Holding rules", "OUR-KITCHEN-1H, US-HOME-2H"])
+    book.save(path)
+    written(tmp_path, table)
+    findings = read_workbook(path)[1]
+    assert [one.code for one in findings if "rule" in one.code] == codes

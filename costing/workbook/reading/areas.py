@@ -31,6 +31,8 @@ class Known:
         Whose sign a sum of money may have.
     rules : tuple of str
         Ids of the holding rules that may be named.
+    faulty_rules : tuple of str
+        Ids of a person's own that are faulty, which is told already.
     pieces : dict
         By ingredient what Weighs says, with units of its own such as a bunch; ``None`` where that
         could not be read.
@@ -45,6 +47,7 @@ class Known:
     measures: Measures | None = Measures.METRIC
     currency: str | None = None
     rules: tuple[str, ...] = ()
+    faulty_rules: tuple[str, ...] = ()
     pieces: dict[str, Weighed | None] = field(default_factory=dict)
     dishes: set[str] | None = None
     measured: set[str] = field(default_factory=set)

@@ -80,7 +80,8 @@ def _read_workbook(path: Path) -> tuple[Shoot, list[Finding]]:
     book = open_book(path)
     found = find_sheets(book)
     rules, about_rules = own_rules(path.parent)
-    typed, unusable = _shoot(found, Path(book.name).stem, rules)
+    faulty = tuple(one.place.name for one in about_rules if one.place.name not in ("", *rules))
+    typed, unusable = _shoot(found, Path(book.name).stem, rules, faulty)
     shoot, about_log = with_day_log(typed, path)
     own = own_sheets(book, found)
     said = [
@@ -122,14 +123,14 @@ def _titles(found: FoundSheets) -> list[str]:
 
 
 def _shoot(
-    found: FoundSheets, file_name: str, rules: Mapping[str, Rule]
+    found: FoundSheets, file_name: str, rules: Mapping[str, Rule], faulty: tuple[str, ...]
 ) -> tuple[Shoot, tuple[Shot, ...]]:
     """Every sheet read in the order in which one needs another, as one shoot.
 
     With it the shots that a cell leaves out, so that all that is wrong with them is said at once.
     """
     areas = found.areas
-    known = Known(rules=(*load_rules(), *rules))
+    known = Known(rules=(*load_rules(), *rules), faulty_rules=faulty)
     for area in areas.values():
         area.known = known
     given = settings(areas.get("Settings"), file_name, known)
