@@ -13,9 +13,6 @@ from costing.workbook.layout.columns import NOTE
 from costing.workbook.package.worksheets import Worksheet
 from costing.workbook.reading.headings import HEADING_ROWS, heading_key, nearly, texts_in
 
-ROWS_LOOKED_AT = 200
-"""So many rows below the headings are looked at for a name that is known."""
-
 OWN_HEADLINE = "Written by costing"
 """How the line begins that is above what the library writes, and above copies of it."""
 
@@ -68,9 +65,7 @@ def unread_columns(
     """
     present = set(columns.values())
     for number, text in texts.items():
-        if number not in filled:
-            continue
-        if number in columns:
+        if number not in filled or number in columns:
             continue
         meant = _akin(text, layout.columns)
         if heading_key(text) in LOST and layout.title == "Ingredients":
@@ -85,7 +80,7 @@ def unread_columns(
             yield column_not_read(place(number), text, f"that column on the sheet {other}")
     if columns:
         for number in range(min(columns), max(columns)):
-            if number not in texts and number not in columns and number in filled:
+            if number not in texts and number in filled:
                 yield column_without_heading(place(number))
 
 
@@ -148,8 +143,8 @@ def _held(
     named = columns.get(layout.known_by)
     names_known = named is not None and any(
         isinstance(cell.value, str) and key(cell.value) in known[layout.known_by]
-        for at in range(row + 1, row + ROWS_LOOKED_AT)
-        if (cell := sheet.rows.get(at, {}).get(named)) is not None
+        for at, cells in sheet.rows.items()
+        if at > row and (cell := cells.get(named)) is not None
     )
     titled = key(sheet.title) in map(key, (*layout.akin, *layout.older))
     whole = columns.keys() >= set(layout.required_headings)

@@ -127,6 +127,7 @@ def test_columns__without_an_entry_below_are_left_alone(tmp_path: Path) -> None:
             "Price list",
         ),
         (sheet("Prices", ["Ingredient", "Price"], ["leek", 2]), "Prices"),
+        (sheet("Prices", ["Ingredient", "Price"], *[["nail", 1]] * 250, ["leek", 2]), "Prices"),
         (
             sheet("Sunday", ["Dish", "Step", "Ingredient", "Amount", "Unit"], ["pie", 1, "rye", 2]),
             "Sunday",
