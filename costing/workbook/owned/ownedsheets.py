@@ -203,7 +203,9 @@ class OwnedSheets:
         )
         self.changed[part] = content
         self.tables.setdefault(part, []).append(
-            TableState(part, names.tables[sheet.mark], number, where, 0, list(headings))
+            TableState(
+                part, names.tables[sheet.mark], number, where, 0, list(headings), Document(content)
+            )
         )
         self.book.types.add(part, TABLE_CONTENT)
         return relations.add("table", part)

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
 from costing.workbook.package.addresses import corners, range_words, whole
 from costing.workbook.package.conformance import MAIN
@@ -40,7 +40,7 @@ class TableState:
     corners: tuple[int, int, int, int]
     totals: int
     headings: list[str]
-    document: Document | None = None
+    document: Document = field(compare=False)
     has_headings: bool = True
 
 
@@ -121,8 +121,6 @@ def table_after(
 
     The name, the look and the totals stay. Rows that were hidden by a filter stand elsewhere now.
     """
-    if table.document is None:
-        raise ValueError(f"the table {table.name!r} is not in the file yet")
     document, root = table.document, table.document.root
     document.set_attribute(root, "ref", range_words(*where))
     bottom = where[2] - (table.totals if keeps_totals else 0)

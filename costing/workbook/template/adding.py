@@ -227,7 +227,7 @@ def _put_rows(tabs: OwnedSheets, below: RowsBelow) -> tuple[int, int]:
     for number, cells in enumerate(below.rows, first):
         above = first - 1 if first - 1 > below.header else 0
         _write_row(tabs, document, there, number, cells, above=above)
-    if table is not None and last > table.corners[2] and table.document is not None:
+    if table is not None and last > table.corners[2]:
         _stretch(tabs, table, last)
     _reach(document, last, max(below.columns))
     tabs.changed[part] = document.result()
@@ -346,8 +346,6 @@ def _reach(document: Document, bottom: int, right: int) -> None:
 def _stretch(tabs: OwnedSheets, table: TableState, last: int) -> None:
     """Let a table reach down to the last row; its filters, columns and look stay."""
     document, (top, left, _, right) = table.document, table.corners
-    if document is None:
-        return
     document.set_attribute(document.root, "ref", range_words(top, left, last, right))
     filtered = document.root.child("autoFilter")
     if filtered is not None:
