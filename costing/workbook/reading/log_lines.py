@@ -127,8 +127,7 @@ def _tell_of_columns(record: Record, area: Area, headings: Sequence[str], told: 
     if more:
         finding = log_line_too_long(place, ", ".join(more), len(headings))
         area.findings.append(finding)
-    for number, cell in enumerate(record.cells[: len(headings)], start=1):
-        heading = headings[number - 1]
+    for number, (heading, cell) in enumerate(zip(headings, record.cells, strict=False), start=1):
         if not cell or number in area.columns or not heading or key(heading) in told:
             continue
         told.add(key(heading))
@@ -149,9 +148,9 @@ def _begins(known: str, heading: str) -> bool:
 
 def _line(record: Record, area: Area) -> ReadLine:
     cells: dict[str, FilledCell | None] = {
-        heading: FilledCell(record.number, number, record.cells[number - 1], TEXT_FORMAT)
-        for number, heading in area.columns.items()
-        if number <= len(record.cells) and record.cells[number - 1]
+        area.columns[number]: FilledCell(record.number, number, text, TEXT_FORMAT)
+        for number, text in enumerate(record.cells, start=1)
+        if number in area.columns and text
     }
     row = RowCells(area, record.number, cells, ("What",))
     return ReadLine(row, row.name("What"), EVENTS.get(row.text("Event")))

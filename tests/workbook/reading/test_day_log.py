@@ -14,6 +14,7 @@ from hypothesis import strategies as st
 from costing.estimating import estimate
 from costing.shoot import Shoot
 from costing.workbook.reading import read_workbook
+from costing.workbook.reading.log_lines import standing_lines
 
 HEAD = "When,What,Event,Temperature,Amount,Note\n"
 NAME = "'plan day log.csv'"
@@ -108,6 +109,14 @@ def test_day_log__a_number_alone_counts_pieces(tmp_path: Path) -> None:
     shoot, said = with_log(tmp_path, HEAD + "12:00,potato,counted,,7,\n12:00,leek,counted,,7,\n")
     assert [str(one.amount) for one in shoot.day_log] == ["7 each"]
     assert said == [WITHOUT_UNIT]
+
+
+def test_standing_lines__each_is_told_in_short_without_its_note(tmp_path: Path) -> None:
+    log = tmp_path / "soup day log.csv"
+    log.write_text(HEAD + "12:00,potato,counted,,7,half of them\n,milk jug,reading,4 C,,\n")
+    assert [line.words for line in standing_lines(log)[0]] == [
+        *("potato counted 7, 12:00", "milk jug reading 4 C")
+    ]
 
 
 def test_day_log__undone_takes_back_one_line(tmp_path: Path) -> None:
