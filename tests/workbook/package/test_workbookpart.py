@@ -72,6 +72,14 @@ def areas(book: openpyxl.Workbook) -> dict[str, str]:
     return {page.title: page.print_area for page in book.worksheets if page.print_area}
 
 
+def test_part_of__what_is_elsewhere_is_no_part_of_the_workbook() -> None:
+    """ISO/IEC 29500-2, 9.3: the target of an external relationship is not in the package."""
+    listed = [("rId8", "styles", "https://cooking.example/styles.xml")]
+    listed += [("rId1", "worksheet", "worksheets/sheet1.xml"), ("rId2", "styles", "styles.xml")]
+    parts = plain() | {"xl/_rels/workbook.xml.rels": relations(*listed, external=("rId8",))}
+    assert WorkbookPart(open_gate(zipped(parts))).part_of("styles") == "xl/styles.xml"
+
+
 def selected(book: openpyxl.Workbook) -> list[str]:
     return [page.title for page in book.worksheets if page.sheet_view.tabSelected]
 
