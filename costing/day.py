@@ -11,7 +11,7 @@ from zoneinfo import ZoneInfo
 from costing.asked import Stop, instant_asked, nearest_words, now_there
 from costing.buying.takes_left import TakesLeft
 from costing.estimating import estimate
-from costing.findings import Finding, choice_words
+from costing.findings import Finding, Grade, choice_words
 from costing.holding.instants import clock_words, length, possible_instants
 from costing.holding.models import EventKind, read_temperature
 from costing.kitchen.conversion import Unconvertible, bought_as
@@ -362,7 +362,8 @@ def about_takes(done: Estimate, path: Path) -> list[Finding]:
     """What was found that the takes left rest on: buying but for its budget, and all of the log."""
     log = day_log_beside(path).name
     buying = [one for one in done.about_buying if one.code != "over budget"]
-    told = [one for one in done.findings if one.code == "count of a dish"]
+    counts = [one for one in done.findings if one.place.sheet == "Counted"]
+    told = [one for one in counts if one.grade is Grade.ERROR or one.code == "count of a dish"]
     return [f for f in done.findings if f.place.sheet == log or f in buying or f in told]
 
 

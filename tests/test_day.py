@@ -409,3 +409,25 @@ def test_day__is_served_where_the_parts_for_it_are(
     assert found.exit_code == 2
     assert 'pip install "costing[day]"' in found.output
     assert "costing day --html day.html" in found.output
+
+
+@pytest.mark.parametrize("on_the_day", [False, True], ids=["sheet Counted", "day log"])
+def test_left__says_of_which_shots_a_count_cannot_be_read(folder: Path, *, on_the_day: bool) -> None:
+    """A count in no unit leaves the takes as they were: each shot that takes of it says so."""
+    untold = "The last count of leek cannot be read and does not count."
+    cannot = typed("left").output
+    assert untold not in cannot
+    if on_the_day:
+        line = "2031-05-10 10:50,leek,counted,,1 cupz,"
+        (folder / LOG).write_text(f"{HEAD}\n{line}\n")
+    else:
+        book = good_workbook()
+        book.create_sheet("Counted").append(["Ingredient", "Amount", "Unit"])
+        book["Counted"].append(["leek", 1, "cupz"])
+        book.save(folder / "plan.xlsx")
+    found = typed("left").output
+    assert " ".join(found.split()).count(untold) == 2
+    assert "cupz" in found.split("Prices are of")[1]
+    if on_the_day:  # a later one that can be read takes its place
+        typed("log", "leek", "counted", "2 kg", "--at", "10:55")
+        assert untold not in " ".join(typed("left").output.split())

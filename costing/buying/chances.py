@@ -141,11 +141,11 @@ class Chances:
         so_far, taken = self.day.so_far.of(number), self.day.taken(number)
         return draws, so_far, taken, self.day.is_over(number), self.numbers(number)
 
-    def left_out(self, number: int) -> tuple[str, ...]:
-        """Ingredients a shot takes of which nothing says how much there is."""
+    def taken_of(self, number: int, drawing: Mapping[str, set[str]]) -> tuple[str, ...]:
+        """Those ingredients that a shot takes, by the keys of what is drawn that takes of them."""
         shots = back_from(number, self.shoot.shots)
         codes = {code for at in shots for code, _ in self.supplies.per_time[at]}
-        return tuple(name for name, by in self.supplies.unknown.items() if by & codes)
+        return tuple(name for name, by in drawing.items() if by & codes)
 
     def _group(self, root: int, fixed: Numbers) -> ShotGroup:
         """What the shots of a group may use, some of them taken a given number of times."""

@@ -98,6 +98,8 @@ def supplies_of(
             found.as_listed.append(purchase.name)
         went_in = goods.went_in.get(code, {})
         supply = Supply(purchase, code, _codes(purchase), amount, went_in=went_in)
+        if _count_unread(day, supply.name):
+            found.unread[supply.name] = set(supply.codes)
         counted = None
         if code not in goods.counts:
             told = (
@@ -120,6 +122,16 @@ def supplies_of(
         if code not in bought and goods.code_of(code) is None and code not in needs.goods.made:
             found.findings.append(taken.count_changes_nothing(count.at("What"), count.what))
     return found
+
+
+def _count_unread(day: Day, name: str) -> bool:
+    """Whether a count cannot be read, and none below it in the log that can be takes its place."""
+    left_out = [one for one in day.shoot.left_out if key(one.name) == key(name)]
+    if any(one.sheet == "Counted" for one in left_out):
+        return True
+    read = [one.row.number or 0 for one in day.so_far.counts if key(one.what) == key(name)]
+    unread = [one.place.row or 0 for one in left_out if one.sheet == "Day log"]
+    return bool(unread) and max(unread) > max(read, default=0)
 
 
 def _choice(books: Books, needs: Needs) -> MakingChoice | None:

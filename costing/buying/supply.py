@@ -174,6 +174,8 @@ class Supplies:
         Of which it is known how much there is.
     unknown : dict of str to set of str
         Ingredients of which it is not, with the keys of what is drawn that takes of them.
+    unread : dict of str to set of str
+        Ingredients whose last count cannot be read, with the same keys.
     as_listed : list of str
         Names of those with receipts that are taken as listed: the days of their packs decide.
     findings : list of Finding
@@ -185,6 +187,7 @@ class Supplies:
     per_time: Mapping[int, Draws] = field(default_factory=dict)
     limited: tuple[Supply, ...] = ()
     unknown: dict[str, set[str]] = field(default_factory=dict)
+    unread: dict[str, set[str]] = field(default_factory=dict)
     as_listed: list[str] = field(default_factory=list)
     findings: list[Finding] = field(default_factory=list)
     goods: CountedGoods = field(default_factory=CountedGoods)

@@ -81,6 +81,8 @@ class TakesLeft:
         Whether its day has passed.
     left_out : tuple of str
         Ingredients it takes of which nothing says how much there is.
+    unread : tuple of str
+        Ingredients it takes whose last count cannot be read.
     not_kept_back : tuple of str
         Ingredients it takes of which only the pieces used are kept back, not those looked at.
     """
@@ -96,6 +98,7 @@ class TakesLeft:
     overdrawn: tuple[str, ...] = ()
     is_over: bool = False
     left_out: tuple[str, ...] = ()
+    unread: tuple[str, ...] = ()
     not_kept_back: tuple[str, ...] = ()
 
 
@@ -196,7 +199,8 @@ class Outlook:
             number,
             taken,
             None,
-            left_out=self.chances.left_out(number),
+            left_out=self.chances.taken_of(number, self.supplies.unknown),
+            unread=self.chances.taken_of(number, self.supplies.unread),
             not_kept_back=tuple(n for n in names if n in self._not_kept_back),
         )
         if self.day.is_over(number):

@@ -263,6 +263,8 @@ def notes_of(one: TakesLeft, outlook: Outlook, said: dict[str, str] | None = Non
         yield f"Of {', '.join(one.not_kept_back)} no pieces are kept back to pick from."
     if one.left_out:
         yield f"Leaves out {', '.join(one.left_out)}: nothing says how much is there."
+    if one.unread:
+        yield f"The last count of {', '.join(one.unread)} cannot be read and does not count."
 
 
 def _chance_words(chance: Chance) -> str:

@@ -152,7 +152,8 @@ class _Reading:
     def _leave_out(self, line: ReadLine) -> None:
         place = line.cells.row.at()
         what = f"line {line.cells.number} of the day log"
-        left = LeftOut(what=what, place=place, sheet=DAY_LOG.title, in_totals=False)
+        name = line.what if line.event is DayEvent.COUNTED else ""
+        left = LeftOut(what=what, place=place, sheet=DAY_LOG.title, name=name, in_totals=False)
         self._left_out.append(left)
 
     def _first_day(self) -> date | None:
