@@ -242,8 +242,7 @@ def _not_covered(clock: Clock, context: Context) -> str:
         when = "" if clock.next_at is None else f" at {context.when(clock.next_at)}"
         return (
             f"Its log continues{when}, later than the instant asked about, so {name} says nothing "
-            "of it yet. If that has happened already, mend the time; until then treat it as past "
-            "its limit."
+            "of it yet. If it is out already, treat it as past its limit and mend the time."
         )
     if Bar.NO_PASS in clock.bars:
         what = "cooling" if clock.rule.cools else "heating again"
