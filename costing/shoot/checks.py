@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Sequence
 from datetime import date
 
-from costing.findings import Finding, Place
+from costing.findings import Finding, Grade, Place, Words, choice_words, message
 from costing.kitchen import Line, Measured, Part
 from costing.listing import row_words
 from costing.names import Named, by_name, food_key, is_water, key, nearest, singular_name
@@ -14,13 +14,13 @@ from costing.reference import find_food
 from costing.reference.tables import published_parts
 from costing.shoot import messages
 from costing.shoot.copies import NOTHING
-from costing.shoot.defaults import completed
+from costing.shoot.defaults import completed, shoot_day
 from costing.shoot.eating import unknown_eaters
+from costing.shoot.episodes import DayEvent
+from costing.shoot.prices import check_prices
 from costing.shoot.shoot import Shoot
 from costing.shoot.shots import STEPS_EXPECTED, Purpose, Shot
-
-LOOSE_STEP_RATIO = 10
-"""A loose step is rarely more than this many times what its price is for."""
+from costing.shoot.taken import shots_named
 
 LIKENESS_OF_A_PART = 0.85
 """From this on a name may be a published part's: "grape juice" is no slip of "orange juice"."""
@@ -43,8 +43,7 @@ def check_shoot(shoot: Shoot) -> list[Finding]:
         *_logged(shoot),
         *_currency(shoot),
         *_tax(shoot),
-        *check_price_dates(shoot),
-        *_loose_steps(shoot),
+        *check_prices(shoot),
         *_calls(shoot),
     ]
 
@@ -83,46 +82,37 @@ def _calls(shoot: Shoot) -> Iterator[Finding]:
             )
 
 
-def check_price_dates(shoot: Shoot, today: date | None = None) -> Iterator[Finding]:
-    """Prices older than a year on the first day of the shoot, or seen after its last.
+@message("taken on another day", Grade.WARNING)
+def taken_on_another_day(shoot_date: str, logged: Sequence[str]) -> Words:
+    """An episode none of whose takes is logged on its shoot date."""
+    return Words(
+        f"{shoot_date}, while its takes are logged on {choice_words(logged, last='and')}",
+        "the day on which it is shot",
+        "Mend the one that is wrong: the date decides what is on hand, fetched and counted by "
+        "then, and when its takes left are over.",
+    )
 
-    Without a day of shooting that of shopping counts, and without both the day of asking.
+
+def check_log_days(shoot: Shoot) -> Iterator[Finding]:
+    """Shoot dates on which no take is logged, where all takes of the episode are on other days.
 
     Parameters
     ----------
     shoot : Shoot
-        Whose packs.
-    today : date, optional
-        The day of asking: then only what nothing else is known to set the prices against.
+        With its episodes and shots filled in.
     """
-    days = [episode.shoot_date for episode in shoot.episodes if episode.shoot_date]
-    known = min(days, default=shoot.settings.shopping_date)
-    day = today if known is None else known
-    if day is None or (known is not None and today is not None):
-        return
-    # a year before the 29th of February there is none
-    leap = (day.month, day.day) == (2, 29)
-    year_before = day.replace(year=day.year - 1, day=28 if leap else day.day)
-    used = Named((line.ingredient, line) for line in shoot.lines)
-    for pack in shoot.packs:
-        seen = pack.price_date
-        if pack.ingredient not in used or not pack.price or not seen:
-            continue
-        what = f"{pack.ingredient}, seen {seen.isoformat()}"
-        if seen < year_before:
-            yield messages.price_seen_long_ago(pack.at("Price date"), what)
-        elif known is not None and seen > max(days, default=known):
-            yield messages.price_seen_later(pack.at("Price date"), what)
-
-
-def _loose_steps(shoot: Shoot) -> Iterator[Finding]:
-    """Steps of loose goods so large that they may be meant in a smaller unit."""
-    for pack in shoot.packs:
-        step = pack.loose_step
-        if step is not None and step.base > LOOSE_STEP_RATIO * pack.amount.base:
-            yield messages.loose_step_large(
-                pack.at("Loose step"), pack.ingredient, str(step), str(pack.amount)
-            )
+    logged: dict[str, set[date]] = {}
+    for line in shoot.day_log:
+        of = shots_named(shoot, line.what, line.when) if line.event is DayEvent.TAKEN else []
+        if len(of) == 1 and line.when is not None:
+            episode = shoot.shots[of[0]].episode
+            logged.setdefault(episode, set()).add(shoot_day(line.when, shoot))
+    for episode in shoot.episodes:
+        days = logged.get(episode.name, set())
+        if episode.shoot_date is not None and days and episode.shoot_date not in days:
+            said = [day.isoformat() for day in sorted(days)]
+            place = episode.at("Shoot date")
+            yield taken_on_another_day(place, episode.shoot_date.isoformat(), said)
 
 
 def check_shots(shoot: Shoot) -> Iterator[Finding]:

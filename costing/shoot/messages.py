@@ -91,36 +91,6 @@ def not_used(name: str, near: Sequence[str]) -> Words:
     )
 
 
-@lack("price seen long ago", Grade.NOTE)
-def price_seen_long_ago(what: str) -> Words:
-    """A price that is older than a year on the day it is needed."""
-    return Words(
-        f"a price more than a year old: {what}",
-        "a price of the last twelve months",
-        "Look it up again and write its day into Price date; until then it counts as it is.",
-    )
-
-
-@lack("price seen later", Grade.WARNING)
-def price_seen_later(what: str) -> Words:
-    """A price that was seen after everything is shot."""
-    return Words(
-        f"a price seen after the last day of the shoot: {what}",
-        "the day on which the price was seen",
-        "Correct Price date, or the shoot date if that is wrong; the price counts as it is.",
-    )
-
-
-@message("loose step large", Grade.WARNING)
-def loose_step_large(name: str, step: str, amount: str) -> Words:
-    """A loose step of many times what the price is for, perhaps typed in a smaller unit."""
-    return Words(
-        f"a step of {step}, while the price of {name} is for {amount}",
-        "a step in the unit of Amount, rarely more than ten times the amount",
-        f"Write the step in the unit of Amount. As it stands {name} is bought by {step} at a time.",
-    )
-
-
 @message("row twice", Grade.ERROR)
 def row_twice(name: str, first: Place) -> Words:
     """A second row for something that may have only one."""

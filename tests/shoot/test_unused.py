@@ -12,10 +12,9 @@ from small import line, lot, pack, part, row, shoot_of, sound
 from costing.findings import Place
 from costing.holding.models import Container
 from costing.kitchen import Dish, Ingredient, Line, Measured, Shop
-from costing.listing import in_order
 from costing.quantities import Measures, amount
 from costing.shoot import Episode, LeftOut, Purpose, Shot
-from costing.shoot.checks import check_price_dates, check_shoot
+from costing.shoot.checks import check_shoot
 from costing.shoot.defaults import completed
 from costing.shoot.episodes import Trip
 from costing.shoot.unused import check_unused
@@ -303,66 +302,6 @@ def test_settings__measures_that_no_cup_asks_for_are_told_unless_metric() -> Non
     assert ["Measures" in text for text in told(*BREAD, **us)] == [True]
     assert told(*BREAD, line("bread", "milk", "1 cup"), **us) == []
     assert told(*BREAD, places=filled_in("Measures")) == []
-
-
-def test_price_seen_long_ago__whole_text() -> None:
-    """A year and a day before the shoot; a year to the day is recent."""
-    rows = [
-        pack("seeds", "1 kg", "3", price_date=seen, row=row("Packs", n, "seeds", Price_date="J"))
-        for n, seen in enumerate((date(2030, 5, 9), date(2030, 5, 10), date(2029, 1, 2)), start=2)
-    ]
-    shoot = shoot_of(*BREAD, *rows, Episode(name="one", shoot_date=date(2031, 5, 10)))
-    assert [str(f) for f in in_order(check_shoot(shoot)) if "Price date" in f.remedy] == [
-        'Packs!J2 (column "Price date"): found a price more than a year old: seeds, seen '
-        "2030-05-09 (J2) and seeds, seen 2029-01-02 (J4), expected a price of the last twelve "
-        "months [price seen long ago]\n"
-        "  Look it up again and write its day into Price date; until then it counts as it is."
-    ]
-
-
-def test_price_seen_long_ago__without_a_day_is_set_against_the_day_of_asking() -> None:
-    """No shoot date and no shopping date: only who asks knows a day; with one, that counts."""
-    seen = pack("seeds", "1 kg", "3", price_date=date(2030, 5, 9))
-    undated, dated = shoot_of(*BREAD, seen), shoot_of(*BREAD, seen, shopping_date=date(2031, 5, 9))
-    asked = {day: [*check_price_dates(undated, date(2031, 5, day))] for day in (9, 10)}
-    assert {day: [one.code for one in said] for day, said in asked.items()} == {
-        9: [],
-        10: ["price seen long ago"],
-    }
-    assert [*check_price_dates(undated)] == [*check_price_dates(dated, date(2040, 1, 1))] == []
-
-
-def test_price_seen_later__whole_text() -> None:
-    """The day after the last of two shoot days; on that day itself nothing is said."""
-    rows = [
-        pack("seeds", "1 kg", "3", price_date=seen, row=row("Packs", n, "seeds", Price_date="J"))
-        for n, seen in enumerate((date(2031, 5, 13), date(2031, 5, 12)), start=2)
-    ]
-    days = [
-        Episode(name="one", shoot_date=date(2031, 5, 10)),
-        Episode(name="two", shoot_date=date(2031, 5, 12)),
-    ]
-    shoot = shoot_of(*BREAD, *rows, *days)
-    assert [str(f) for f in in_order(check_shoot(shoot)) if "Price date" in f.remedy] == [
-        'Packs!J2 (row "seeds", column "Price date"): found a price seen after the last day of the '
-        "shoot: seeds, seen 2031-05-13, expected the day on which the price was seen [price seen "
-        "later]\n"
-        "  Correct Price date, or the shoot date if that is wrong; the price counts as it is."
-    ]
-
-
-def test_loose_step_large__whole_text() -> None:
-    """11 kg of what is priced by the kilogram; ten times the amount is still plausible."""
-    rows = [
-        pack("seeds", "1 kg", "3", loose=step, row=row("Packs", n, "seeds", Loose_step="F"))
-        for n, step in enumerate(("11 kg", "10 kg", "50 g"), start=2)
-    ]
-    assert [str(f) for f in check_shoot(shoot_of(*BREAD, *rows, currency="EUR"))] == [
-        'Packs!F2 (row "seeds", column "Loose step"): found a step of 11 kg, while the price of '
-        "seeds is for 1 kg, expected a step in the unit of Amount, rarely more than ten times the "
-        "amount [loose step large]\n"
-        "  Write the step in the unit of Amount. As it stands seeds is bought by 11 kg at a time."
-    ]
 
 
 def test_cells__that_nothing_asks_for_are_named() -> None:

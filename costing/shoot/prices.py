@@ -1,0 +1,146 @@
+"""What is odd about prices: their days, their steps, and one far off the others."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from datetime import date
+from fractions import Fraction
+
+from costing.findings import Finding, Grade, Words, lack, message
+from costing.kitchen import Lot, Pack
+from costing.names import Named, key
+from costing.quantities import Dimension, money_text
+from costing.shoot.shoot import Shoot
+
+LOOSE_STEP_RATIO = 10
+"""A loose step is rarely more than this many times what its price is for."""
+
+FAR_OFF_RATIO = 50
+"""Prices of one ingredient are rarely so many times apart: a lost decimal point makes a hundred."""
+
+
+@lack("price seen long ago", Grade.NOTE)
+def price_seen_long_ago(what: str) -> Words:
+    """A price that is older than a year on the day it is needed."""
+    return Words(
+        f"a price more than a year old: {what}",
+        "a price of the last twelve months",
+        "Look it up again and write its day into Price date; until then it counts as it is.",
+    )
+
+
+@lack("price seen later", Grade.WARNING)
+def price_seen_later(what: str) -> Words:
+    """A price that was seen after everything is shot."""
+    return Words(
+        f"a price seen after the last day of the shoot: {what}",
+        "the day on which the price was seen",
+        "Correct Price date, or the shoot date if that is wrong; the price counts as it is.",
+    )
+
+
+@message("loose step large", Grade.WARNING)
+def loose_step_large(name: str, step: str, amount: str) -> Words:
+    """A loose step of many times what the price is for, perhaps typed in a smaller unit."""
+    return Words(
+        f"a step of {step}, while the price of {name} is for {amount}",
+        "a step in the unit of Amount, rarely more than ten times the amount",
+        f"Write the step in the unit of Amount. As it stands {name} is bought by {step} at a time.",
+    )
+
+
+@message("price far off", Grade.WARNING)
+def price_far_off(price: str, other: str, where: str) -> Words:
+    """A price for much more or less of an ingredient than all its others."""
+    return Words(
+        f"{price}, while {where} has {other}",
+        "prices of one ingredient that are not many times apart",
+        "Mend the price, the amount or the unit that is wrong; until then both count as they are.",
+    )
+
+
+def check_prices(shoot: Shoot) -> Iterator[Finding]:
+    """What is odd about the prices of a shoot.
+
+    Parameters
+    ----------
+    shoot : Shoot
+        Whose packs and lots.
+    """
+    yield from check_price_dates(shoot)
+    yield from _loose_steps(shoot)
+    yield from _far_off(shoot)
+
+
+def check_price_dates(shoot: Shoot, today: date | None = None) -> Iterator[Finding]:
+    """Prices older than a year on the first day of the shoot, or seen after its last.
+
+    Without a day of shooting that of shopping counts, and without both the day of asking.
+
+    Parameters
+    ----------
+    shoot : Shoot
+        Whose packs.
+    today : date, optional
+        The day of asking: then only what nothing else is known to set the prices against.
+    """
+    days = [episode.shoot_date for episode in shoot.episodes if episode.shoot_date]
+    known = min(days, default=shoot.settings.shopping_date)
+    day = today if known is None else known
+    if day is None or (known is not None and today is not None):
+        return
+    # a year before the 29th of February there is none
+    leap = (day.month, day.day) == (2, 29)
+    year_before = day.replace(year=day.year - 1, day=28 if leap else day.day)
+    used = Named((line.ingredient, line) for line in shoot.lines)
+    for pack in shoot.packs:
+        seen = pack.price_date
+        if pack.ingredient not in used or not pack.price or not seen:
+            continue
+        what = f"{pack.ingredient}, seen {seen.isoformat()}"
+        if seen < year_before:
+            yield price_seen_long_ago(pack.at("Price date"), what)
+        elif known is not None and seen > max(days, default=known):
+            yield price_seen_later(pack.at("Price date"), what)
+
+
+def _loose_steps(shoot: Shoot) -> Iterator[Finding]:
+    """Steps of loose goods so large that they may be meant in a smaller unit."""
+    for pack in shoot.packs:
+        step = pack.loose_step
+        if step is not None and step.base > LOOSE_STEP_RATIO * pack.amount.base:
+            yield loose_step_large(
+                pack.at("Loose step"), pack.ingredient, str(step), str(pack.amount)
+            )
+
+
+def _far_off(shoot: Shoot) -> Iterator[Finding]:
+    """The one price of each ingredient that is far above, or far below, all its others.
+
+    Of two it is the one above: a point that was lost is likelier than one too many. What is on
+    hand has its Value for a price.
+    """
+    priced: dict[tuple[str, Dimension], list[tuple[Fraction, Pack | Lot]]] = {}
+    for row in (*shoot.packs, *shoot.lots):
+        paid = row.price if isinstance(row, Pack) else row.value
+        if paid and not row.supplied and row.amount is not None and row.amount.base:
+            each = Fraction(paid) / Fraction(row.amount.base)
+            priced.setdefault((key(row.ingredient), row.amount.dimension), []).append((each, row))
+    for rows in priced.values():
+        rows.sort(key=lambda one: one[0])
+        if len(rows) > 1 and rows[-1][0] >= FAR_OFF_RATIO * rows[-2][0]:
+            yield _apart(rows[-1][1], rows[-2][1], shoot)
+        elif len(rows) > 1 and rows[0][0] * FAR_OFF_RATIO <= rows[1][0]:
+            yield _apart(rows[0][1], rows[1][1], shoot)
+
+
+def _apart(odd: Pack | Lot, other: Pack | Lot, shoot: Shoot) -> Finding:
+    """What is said of a price and of the nearest of the others."""
+    at, beside = (row.at("Price" if isinstance(row, Pack) else "Value") for row in (odd, other))
+    words = [_for_amount(row, shoot) for row in (odd, other)]
+    return price_far_off(at, *words, beside.cell_reference or str(beside))
+
+
+def _for_amount(row: Pack | Lot, shoot: Shoot) -> str:
+    paid = row.price if isinstance(row, Pack) else row.value
+    return f"{money_text(paid or Fraction(0), shoot.settings.currency)} for {row.amount}"

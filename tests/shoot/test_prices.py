@@ -1,0 +1,131 @@
+"""What is odd about prices, each message whole."""
+
+from __future__ import annotations
+
+from datetime import date
+
+import pytest
+from small import line, lot, pack, row, said, shoot_of
+
+from costing.kitchen import Pack
+from costing.listing import in_order
+from costing.shoot import Episode, Shot
+from costing.shoot.checks import check_shoot
+from costing.shoot.prices import check_price_dates, check_prices
+
+BREAD = (
+    line("bread", "strong white flour", "500 g"),
+    line("bread", "water", "300 ml"),
+    line("bread", "seeds", "20 g", step=2),
+    Shot(dish="bread"),
+)
+
+
+def seeds(text: str, price: str | None, number: int, **more: object) -> Pack:
+    """A row of Packs."""
+    at = row("Packs", number, "seeds", Price="E")
+    return pack("seeds", text, price, row=at, **more)
+
+
+def test_price_seen_long_ago__whole_text() -> None:
+    """A year and a day before the shoot; a year to the day is recent."""
+    rows = [
+        pack("seeds", "1 kg", "3", price_date=seen, row=row("Packs", n, "seeds", Price_date="J"))
+        for n, seen in enumerate((date(2030, 5, 9), date(2030, 5, 10), date(2029, 1, 2)), start=2)
+    ]
+    shoot = shoot_of(*BREAD, *rows, Episode(name="one", shoot_date=date(2031, 5, 10)))
+    assert [str(f) for f in in_order(check_shoot(shoot)) if "Price date" in f.remedy] == [
+        'Packs!J2 (column "Price date"): found a price more than a year old: seeds, seen '
+        "2030-05-09 (J2) and seeds, seen 2029-01-02 (J4), expected a price of the last twelve "
+        "months [price seen long ago]\n"
+        "  Look it up again and write its day into Price date; until then it counts as it is."
+    ]
+
+
+def test_price_seen_long_ago__without_a_day_is_set_against_the_day_of_asking() -> None:
+    """No shoot date and no shopping date: only who asks knows a day; with one, that counts."""
+    seen = pack("seeds", "1 kg", "3", price_date=date(2030, 5, 9))
+    undated, dated = shoot_of(*BREAD, seen), shoot_of(*BREAD, seen, shopping_date=date(2031, 5, 9))
+    asked = {day: [*check_price_dates(undated, date(2031, 5, day))] for day in (9, 10)}
+    assert {day: [one.code for one in said] for day, said in asked.items()} == {
+        9: [],
+        10: ["price seen long ago"],
+    }
+    assert [*check_price_dates(undated)] == [*check_price_dates(dated, date(2040, 1, 1))] == []
+
+
+def test_price_seen_later__whole_text() -> None:
+    """The day after the last of two shoot days; on that day itself nothing is said."""
+    rows = [
+        pack("seeds", "1 kg", "3", price_date=seen, row=row("Packs", n, "seeds", Price_date="J"))
+        for n, seen in enumerate((date(2031, 5, 13), date(2031, 5, 12)), start=2)
+    ]
+    days = [
+        Episode(name="one", shoot_date=date(2031, 5, 10)),
+        Episode(name="two", shoot_date=date(2031, 5, 12)),
+    ]
+    shoot = shoot_of(*BREAD, *rows, *days)
+    assert [str(f) for f in in_order(check_shoot(shoot)) if "Price date" in f.remedy] == [
+        'Packs!J2 (row "seeds", column "Price date"): found a price seen after the last day of the '
+        "shoot: seeds, seen 2031-05-13, expected the day on which the price was seen [price seen "
+        "later]\n"
+        "  Correct Price date, or the shoot date if that is wrong; the price counts as it is."
+    ]
+
+
+def test_loose_step_large__whole_text() -> None:
+    """11 kg of what is priced by the kilogram; ten times the amount is still plausible."""
+    rows = [
+        pack("seeds", "1 kg", "3", loose=step, row=row("Packs", n, "seeds", Loose_step="F"))
+        for n, step in enumerate(("11 kg", "10 kg", "50 g"), start=2)
+    ]
+    assert [str(f) for f in check_shoot(shoot_of(*BREAD, *rows, currency="EUR"))] == [
+        'Packs!F2 (row "seeds", column "Loose step"): found a step of 11 kg, while the price of '
+        "seeds is for 1 kg, expected a step in the unit of Amount, rarely more than ten times the "
+        "amount [loose step large]\n"
+        "  Write the step in the unit of Amount. As it stands seeds is bought by 11 kg at a time."
+    ]
+
+
+def test_price_far_off__whole_text() -> None:
+    """A kilogram at 300 where 500 g cost 1.80: 0.30 a gram is 83 times 0.0036."""
+    shoot = shoot_of(*BREAD, seeds("500 g", "1.8", 2), seeds("1 kg", "300", 3), currency="EUR")
+    assert said(shoot, "price far off") == [
+        'Packs!E3 (row "seeds", column "Price"): found 300.00 EUR for 1 kg, while Packs!E2 has '
+        "1.80 EUR for 500 g, expected prices of one ingredient that are not many times apart "
+        "[price far off]\n"
+        "  Mend the price, the amount or the unit that is wrong; until then both count as they are."
+    ]
+
+
+@pytest.mark.parametrize(
+    ("rows", "odd"),
+    [
+        pytest.param([("1 kg", "3"), ("1 kg", "149.99")], [], id="just below fifty times"),
+        pytest.param([("1 kg", "3"), ("1 kg", "150")], [3], id="fifty times"),
+        pytest.param([("1 g", "3"), ("1 kg", "3"), ("1 kg", "4")], [2], id="the unit is wrong"),
+        pytest.param([("1 kg", "3"), ("1 kg", "0.04"), ("1 kg", "4")], [3], id="far below"),
+        pytest.param([("1 kg", "300"), ("1 kg", "3"), ("1 kg", "310")], [3], id="one below two"),
+        pytest.param([("1 kg", "3"), ("2 each", "300")], [], id="by the piece is another price"),
+        pytest.param([("1 kg", "3"), ("1 kg", None)], [], id="no price"),
+        pytest.param([("1 kg", "3"), ("1 kg", "0")], [], id="for nothing"),
+        pytest.param([("1 kg", "300")], [], id="nothing beside it"),
+    ],
+)
+def test_price_far_off__only_the_one_that_is_far_from_all_others(
+    rows: list[tuple[str, str | None]], odd: list[int]
+) -> None:
+    packs = [seeds(text, price, n) for n, (text, price) in enumerate(rows, start=2)]
+    found = check_prices(shoot_of(*BREAD, *packs))
+    assert [one.place.row for one in found] == odd
+
+
+def test_price_far_off__what_is_on_hand_is_a_price_too() -> None:
+    """200 g worth 0.60 are 3 a kilogram; what is supplied has no price."""
+    there = lot("seeds", "200 g", value="0.6", row=row("On hand", 2, "seeds", Value="F"))
+    dear = seeds("1 kg", "300", 2)
+    assert [one.found for one in check_prices(shoot_of(*BREAD, dear, there))] == [
+        "300.00 for 1 kg, while 'On hand'!F2 has 0.60 for 200 g"
+    ]
+    free = seeds("1 kg", "300", 2, supplied=True)
+    assert [*check_prices(shoot_of(*BREAD, free, there))] == []
