@@ -26,11 +26,12 @@ from costing.listing import merged
 from costing.report.errands import orders_past
 from costing.report.estimates import Estimate
 from costing.shoot import Shoot
-from costing.shoot.checks import as_meant, check_price_dates, check_shoot, without_slips
+from costing.shoot.checks import as_meant, check_log_days, check_shoot, without_slips
 from costing.shoot.containers import Contents
 from costing.shoot.defaults import completed
 from costing.shoot.eating import WhoEats
 from costing.shoot.planning import plan_holding, without_followers
+from costing.shoot.prices import check_price_dates
 from costing.shoot.settings import holding_settings
 from costing.shoot.standing import check_photo_life, check_standing
 from costing.shoot.taken import so_far
@@ -101,6 +102,7 @@ def estimate(
         *about_measures(whole, books),
         *findings_of(books, continuing, shoot.shots),
         *so_far(books.shoot).findings,
+        *check_log_days(books.shoot),
         *WhoEats(books.shoot, verdicts, Instead(whole, books).cheapest).findings,
         *(Outlook(books).supplies.findings if shoot.day_log or shoot.counted else ()),
         *check_dates(books.purchases, books.shoot),

@@ -5,6 +5,7 @@ The other sheets are read by :class:`SheetReader` as it is.
 
 from __future__ import annotations
 
+from dataclasses import replace
 from typing import Any
 
 from costing.findings import Grade, Place, Words, lack, message
@@ -232,6 +233,11 @@ class EpisodeReader(SheetReader):
             name, place = fields.get("name", ""), cells.at("Shoot date")
             what = f'the date of episode "{name}"'
             self.found.left_out.append(LeftOut(what=what, place=place, name=name, in_totals=False))
+            more = " Until then what is on hand with a last day does not count."
+            cells.findings[:] = [
+                replace(one, remedy=one.remedy + more) if one.place == place else one
+                for one in cells.findings
+            ]
         return super().row(cells, fields)
 
     def read(self) -> Read:

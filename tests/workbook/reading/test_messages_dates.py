@@ -15,7 +15,8 @@ CASES = [
         [
             'Episodes!B2 (row "Soup", column "Shoot date"): found the text "Saturday", '
             "expected a date such as 2031-05-10 [date unreadable]\n"
-            "  Write the date as year-month-day, such as 2031-05-10.",
+            "  Write the date as year-month-day, such as 2031-05-10. Until then what is on hand "
+            "with a last day does not count.",
         ],
         id="date unreadable",
     ),

@@ -434,7 +434,7 @@ CASES = [
             " date has, formatted as a date, expected a date such as 2031-05-10 [error "
             "cell]\n"
             "  Mend the formula or the entry so that the cell shows a value, or clear the "
-            "cell.",
+            "cell. Until then what is on hand with a last day does not count.",
         ],
         id="error cell: crosses instead of a date",
     ),
