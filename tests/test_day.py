@@ -412,7 +412,9 @@ def test_day__is_served_where_the_parts_for_it_are(
 
 
 @pytest.mark.parametrize("on_the_day", [False, True], ids=["sheet Counted", "day log"])
-def test_left__says_of_which_shots_a_count_cannot_be_read(folder: Path, *, on_the_day: bool) -> None:
+def test_left__says_of_which_shots_a_count_cannot_be_read(
+    folder: Path, *, on_the_day: bool
+) -> None:
     """A count in no unit leaves the takes as they were: each shot that takes of it says so."""
     untold = "The last count of leek cannot be read and does not count."
     cannot = typed("left").output

@@ -216,6 +216,13 @@ def closing_words(closed: Closed) -> Iterator[str]:
     yield from _paid_words(closed)
 
 
+def words_after(closed: Closed | None) -> str:
+    """What a shoot came to, in place of what to buy; blank until it is known what was taken."""
+    if closed is None or (closed.untold and not closed.shoot.counted):
+        return ""
+    return next(difference_words(closed))
+
+
 def _paid_words(closed: Closed) -> list[str]:
     """What was paid, by its tags, and the cash."""
     cash = cash_of(closed)

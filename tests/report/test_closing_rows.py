@@ -11,7 +11,13 @@ from small import line, lot, pack, paid, shoot_of, sound
 import costing
 from costing.closing.closed import Closed
 from costing.kitchen import CountedLot
-from costing.report.closing_rows import closed_json, closing_figures, closing_words, words_above
+from costing.report.closing_rows import (
+    closed_json,
+    closing_figures,
+    closing_words,
+    words_above,
+    words_after,
+)
 from costing.shoot import Shot
 from costing.shoot.episodes import Logged
 
@@ -134,6 +140,17 @@ def test_words_above__each_sheet_has_its_own_and_no_other() -> None:
         "differences": 2,
         "charge": 2,
     }
+
+
+def test_words_after__stand_once_it_is_known_what_was_taken() -> None:
+    """Summary begins with them, and with what to buy as long as shots are still to come."""
+    assert words_after(closed()) == "Used value: 1.44 EUR planned, 2.34 EUR actual, +0.90 EUR."
+    bread = Shot(dish="bread", episode="One", times=3)
+    rows = [row for row in ROWS if not isinstance(row, Shot)]
+    counted_none = [row for row in rows if not isinstance(row, CountedLot)]
+    assert words_after(costing.estimate(shoot_of(*rows, bread)).closed) != ""
+    assert words_after(costing.estimate(shoot_of(*counted_none, bread)).closed) == ""
+    assert words_after(None) == ""
 
 
 def test_charge_rows__say_the_goods_the_day_and_the_mark_up() -> None:

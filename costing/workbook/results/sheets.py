@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 from functools import partial
 
 from costing.findings import quoted_sheet
-from costing.report.closing_rows import words_above
+from costing.report.closing_rows import words_above, words_after
 from costing.report.estimates import Estimate
 from costing.report.layouts import RESULT_LAYOUTS
 from costing.report.summary_rows import sentence
@@ -335,7 +335,7 @@ def rows_above(table: Table, estimate: Estimate | None, width: float) -> list[Li
     layout = table.layout
     rows: list[Line] = [[NewCell(layout.title, style=TITLE)]]
     if layout.key == ALL:
-        words = sentence(estimate.books) if estimate else ""
+        words = (words_after(estimate.closed) or sentence(estimate.books)) if estimate else ""
         said = _lines(words, SENTENCE, width / SENTENCE_WIDE)[: len(SENTENCE_LINES)]
         rows += [*said, *([] for _ in SENTENCE_LINES[len(said) :]), []]
         rows += [[NewCell(OWNED, style=ABOUT)], [], []]
