@@ -140,7 +140,7 @@ def placing_findings(
                 by_words.setdefault(where.words, []).append(name)
         if by_words:
             taken = [f'{", ".join(named)} ("{words}")' for words, named in by_words.items()]
-            yield messages.step_guessed(place, step, taken)
+            yield messages.step_guessed(place, f"step {step} takes {', '.join(taken)}")
     for place, where in zip(places, found, strict=True):
         if where is not None and where.later:
             yield messages.step_named_twice(place, where.step, where.words, where.later)

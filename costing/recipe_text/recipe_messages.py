@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from costing.findings import Grade, Words, message
+from costing.findings import Grade, Words, lack, message
 
 FORMS = "lines of text, or a schema.org Recipe in JSON-LD"
 
@@ -142,11 +142,11 @@ def line_left_out(text: str) -> Words:
     )
 
 
-@message("recipe step guessed", Grade.NOTE)
-def step_guessed(step: int, taken: Sequence[str]) -> Words:
-    """Ingredients put to the step that names them."""
+@lack("recipe step guessed", Grade.NOTE)
+def step_guessed(steps: str) -> Words:
+    """Ingredients put to the step that names them: ``step 2 takes egg``, or several of these."""
     return Words(
-        f"that step {step} takes {'; '.join(taken)}",
+        f"that {steps}",
         "each ingredient in the step that uses it",
         "Change Step in Recipes if another step takes one of them; when all are right, delete the "
         'words behind the last ";" of each Note, or the Note, and this is not said again.',

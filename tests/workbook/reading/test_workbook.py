@@ -113,9 +113,9 @@ def test_still_uncertain__a_blank_amount_has_its_own_finding(
 BOWL = "Bowl\n\n2 leeks\n1 dl milk\nsalt\n\n1. Wait.\n2. Slice the leeks.\n3. Add the leeks.\n"
 
 
-def steps_told(tmp_path: Path, *changes: tuple[str, int | None]) -> list[str]:
-    """What check says of the steps guessed for the bowl, after changes of cells of Recipes."""
-    read = read_recipe(BOWL, kind="text", measures=Measures.METRIC, file_name="bowl.txt")
+def steps_told(tmp_path: Path, *changes: tuple[str, int | None], recipe: str = BOWL) -> list[str]:
+    """What check says of the steps guessed for a recipe, after changes of cells of Recipes."""
+    read = read_recipe(recipe, kind="text", measures=Measures.METRIC, file_name="bowl.txt")
     book = Workbook()
     sheet = book.active
     assert sheet is not None
@@ -146,6 +146,18 @@ def test_still_uncertain__guessed_steps_come_again(tmp_path: Path) -> None:
         'Recipes!B6 (row "leek", column "Step"): found step 2 by "Slice the leeks", and named '
         "again in step 3, expected a row for what each step takes [recipe step named twice]\n"
         "  All of it is put to step 2; if a later step takes a part, add a row for that part.",
+    ]
+
+
+def test_still_uncertain__the_steps_of_a_recipe_are_one_note(tmp_path: Path) -> None:
+    """Whoever looks through the method once has answered for every step."""
+    recipe = "Omelette\n\n3 eggs\n20 g butter\n\n1. Beat the eggs.\n2. Melt the butter."
+    assert steps_told(tmp_path, recipe=recipe) == [
+        'Recipes!B3 (column "Step"): found that step 1 takes egg ("Beat the eggs") and step 2 '
+        'takes butter ("Melt the butter"), expected each ingredient in the step that uses it '
+        "[recipe step guessed]\n"
+        "  Change Step in Recipes if another step takes one of them; when all are right, delete "
+        'the words behind the last ";" of each Note, or the Note, and this is not said again.'
     ]
 
 
