@@ -3,18 +3,16 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import replace
-from datetime import timedelta
 from decimal import Decimal
 
 from costing.quantities import money_text
 from costing.report.errands import Errand, ListDay, errand_words, list_days
 from costing.report.estimates import Estimate
 from costing.report.make_rows import MAKE_AHEAD
+from costing.report.phone_page import with_only_day, with_visits
 from costing.report.shop_words import NO_SHOP, NOT_KNOWN, at_least, day_words
 from costing.report.shopping_rows import ListLine, by_shop
 from costing.screen import TEXT_COLUMNS, console, lines_of, paragraph, wide
-from costing.shoot import Shoot
 
 BOX = "[ ] "
 GAP = "  "
@@ -37,17 +35,10 @@ def print_list(estimate: Estimate, *, brief: bool = False) -> None:
     shown, missing = with_only_day(days, estimate.shoot), bool(estimate.totals.bought_missing)
     for line in printed_list(shown, currency, width, brief=brief, missing=missing):
         out.print(line)
+    if not brief and (words := with_visits(estimate.totals, currency)):
+        out.print(words)
     if len(days) == 1:
         print_made(estimate, brief=brief)
-
-
-def with_only_day(days: Sequence[ListDay], shoot: Shoot) -> list[ListDay]:
-    """The same with the day of a list of one trip, unless that is the day before the only shoot."""
-    trips = {line.trip for one in days for line in one.lines if not line.lacking}
-    eves = {one.shoot_date - timedelta(days=1) for one in shoot.episodes if one.shoot_date}
-    if len(days) > 1 or len(trips) != 1 or trips == eves:
-        return list(days)
-    return [replace(one, day=trip) for one, trip in zip(days, trips, strict=True)]
 
 
 def print_made(estimate: Estimate, *, brief: bool = False) -> None:

@@ -20,8 +20,10 @@ from tart import tart_shoot
 
 from costing.cli import main
 from costing.estimating import estimate
-from costing.printed_list import printed_list, with_only_day
+from costing.kitchen import Shop
+from costing.printed_list import print_list, printed_list
 from costing.report.errands import ListDay
+from costing.report.phone_page import with_only_day
 from costing.report.shopping_rows import ListLine
 from costing.screen import wide
 from costing.shoot import Episode, Shoot, Shot
@@ -230,3 +232,18 @@ def test_list__says_what_to_buy_says(shoot: Shoot) -> None:
     assert {str(row["ingredient"]) for row in rows if row["packs"] is None} == {
         one.name for one in lines if one.lacking
     }
+
+
+def test_list__what_is_paid_with_visits_stands_below_the_total(
+    capsys: pytest.CaptureFixture[str],
+) -> None:
+    """4.00 and 1.50 for the visit; beside the figures of an estimate it is not said again."""
+    rows = (line("soup", "rice", "1 kg"), sound("rice"), pack("rice", "5 kg", "4", shop="Corner"))
+    visited = (*rows, Shop(name="Corner", visit_cost="1.50"))
+    print_list(estimate(shoot_of(*visited, currency="EUR")))
+    assert capsys.readouterr().out.endswith(
+        "Total: 4.00 EUR\nWith visits and deliveries: 5.50 EUR\n"
+    )
+    print_list(estimate(shoot_of(*visited)), brief=True)
+    print_list(estimate(shoot_of(*rows)))
+    assert "visits" not in capsys.readouterr().out

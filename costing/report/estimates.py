@@ -359,18 +359,12 @@ class Estimate:
 
     def phone_page(self) -> str:
         """What to buy as one HTML page for a phone, with boxes to tick."""
-        from costing.report.phone_page import ListHead, phone_page
+        from costing.report.phone_page import head_of, phone_page, with_only_day
 
-        settings = self.shoot.settings
-        head = ListHead(
-            settings.title,
-            settings.currency,
-            self.totals.bought,
-            self.totals.bought_missing,
-            str(settings.allergen_list),
-            sum(finding.grade is Grade.ERROR for finding in self.about_buying),
-        )
-        return phone_page(list_days(self.list_lines, self.errand_list), head, self.make_lines())
+        errors = sum(finding.grade is Grade.ERROR for finding in self.about_buying)
+        head = head_of(self.shoot.settings, self.totals, errors=errors)
+        days = with_only_day(list_days(self.list_lines, self.errand_list), self.shoot)
+        return phone_page(days, head, self.make_lines())
 
     def as_json(self) -> dict[str, Any]:
         """The estimate as plain objects for JSON."""

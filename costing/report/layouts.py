@@ -127,7 +127,7 @@ NEEDS = Layout(
         ResultColumn("Left over", "Packs and good stock less what is used.", QUANTITY, 10),
         ResultColumn(
             "Left keeps",
-            "What of it keeps until the next shoot day, or seven days; opened, by a known life only.",
+            "What keeps until the next shoot day or seven days; opened, by a known life alone.",
             QUANTITY,
             10,
         ),

@@ -12,12 +12,13 @@ import unicodedata
 from base64 import b64encode
 from collections import Counter
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
-from datetime import date
+from dataclasses import dataclass, replace
+from datetime import date, timedelta
 from decimal import Decimal
 from itertools import groupby
 from xml.etree.ElementTree import Element, SubElement, tostring
 
+from costing.buying.values import Totals
 from costing.names import key
 from costing.quantities import money_text
 from costing.report.errands import Errand, ListDay, errand_words
@@ -25,6 +26,7 @@ from costing.report.make_rows import MAKE_AHEAD
 from costing.report.phone_look import beside, style
 from costing.report.shop_words import NO_SHOP, at_least, day_words
 from costing.report.shopping_rows import ListLine
+from costing.shoot import Settings, Shoot
 
 STYLE, SCRIPT = style("phone.css"), beside("phone.js")
 
@@ -50,6 +52,8 @@ class ListHead:
         Whose words are used for allergens.
     errors : int
         How many errors were found; what hangs on them is not on the list.
+    with_visits : str
+        What is paid with visits and deliveries, in words; blank where they cost nothing.
     """
 
     title: str
@@ -58,6 +62,45 @@ class ListHead:
     missing: Sequence[str]
     allergen_list: str
     errors: int = 0
+    with_visits: str = ""
+
+
+def head_of(settings: Settings, totals: Totals, *, errors: int) -> ListHead:
+    """What is above the list of a shoot.
+
+    Parameters
+    ----------
+    settings : Settings
+        Of the shoot.
+    totals : Totals
+        What is bought of it.
+    errors : int
+        How many errors were found.
+    """
+    return ListHead(
+        settings.title,
+        settings.currency,
+        totals.bought,
+        totals.bought_missing,
+        str(settings.allergen_list),
+        errors,
+        with_visits(totals, settings.currency),
+    )
+
+
+def with_visits(totals: Totals, currency: str | None) -> str:
+    """What is paid with visits and deliveries, in words; blank where they cost nothing."""
+    paid = at_least(totals.paid, totals.bought_missing, currency)
+    return f"With visits and deliveries: {paid}" if totals.visits else ""
+
+
+def with_only_day(days: Sequence[ListDay], shoot: Shoot) -> list[ListDay]:
+    """The same with the day of a list of one trip, unless that is the day before the only shoot."""
+    trips = {line.trip for one in days for line in one.lines if not line.lacking}
+    eves = {one.shoot_date - timedelta(days=1) for one in shoot.episodes if one.shoot_date}
+    if len(days) > 1 or len(trips) != 1 or trips == eves:
+        return list(days)
+    return [replace(one, day=trip) for one, trip in zip(days, trips, strict=True)]
 
 
 def phone_page(days: Sequence[ListDay], head: ListHead, made: Sequence[str] = ()) -> str:
@@ -84,7 +127,7 @@ def phone_page(days: Sequence[ListDay], head: ListHead, made: Sequence[str] = ()
     lines = [line for one in days for line in one.lines]
     body = SubElement(html, "body", {"data-list": _mark(head, lines)})
     shared = _shared_date(lines)
-    _top(body, title, head, shared)
+    _top(body, title, head, shared, days[0].day if len(days) == 1 else None)
     main = SubElement(body, "main")
     if not lines:
         element(main, "p", "Nothing to buy.")
@@ -175,12 +218,14 @@ def _shared_date(lines: Sequence[ListLine]) -> date | None:
     return day if isinstance(day, date) else None
 
 
-def _top(body: Element, title: str, head: ListHead, shared: date | None) -> None:
-    """The head of the page: title, total, what the total leaves out, and by when to buy."""
+def _top(body: Element, title: str, head: ListHead, shared: date | None, day: date | None) -> None:
+    """The head of the page: title, total, what the total leaves out, when and by when to buy."""
     header = SubElement(body, "header")
     element(header, "h1", title, dir="auto")
     total = at_least(head.total, head.missing, head.currency)
     element(header, "p", f"Total at the tills: {total}", **{"class": "total"})
+    if head.with_visits:
+        element(header, "p", head.with_visits)
     if head.missing:
         element(header, "p", f"Without {'; '.join(head.missing)}.")
     if head.errors:
@@ -190,6 +235,8 @@ def _top(body: Element, title: str, head: ListHead, shared: date | None) -> None
             f"The list is not whole: {_errors(head.errors)} found in the workbook, and what hangs "
             "on that is left out.",
         )
+    if day is not None and day != shared:
+        element(header, "p", f"To be fetched on {day_words(day)}.")
     if shared is not None:
         element(header, "p", f"Buy by {day_words(shared)}.")
     element(header, "p", "", role="status", id="told", hidden="hidden")

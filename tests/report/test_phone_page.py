@@ -20,11 +20,13 @@ from tart import DRY, FRESH, tart_shoot
 
 from costing.estimating import estimate
 from costing.findings import Finding, Grade, Place
+from costing.kitchen import Shop
 from costing.report.errands import Errand, ErrandKind, ListDay
 from costing.report.phone_look import DARK, LIGHT, PAPER
-from costing.report.phone_page import STYLE, ListHead, phone_page
+from costing.report.phone_page import STYLE, ListHead, head_of, phone_page
 from costing.report.shopping_rows import ListLine
 from costing.shoot import Episode, Shoot, Shot
+from costing.shoot.episodes import Trip
 
 VOID = frozenset({"meta", "input"})
 """Elements the page uses that have no end."""
@@ -441,3 +443,30 @@ def test_page__by_day_where_there_are_several() -> None:
     ]
     assert "by noon" in page.all("li")[1].whole
     assert "never shown" not in page.whole
+
+
+@pytest.mark.parametrize("late", [False, True], ids=["must be by then", "may wait"])
+def test_top__the_day_of_the_trip_and_what_is_paid_with_the_visit(*, late: bool) -> None:
+    """Shot on the 15th; bought on the 12th, or as late as the 14th: 4.00 and 1.50 for the visit."""
+    trips = [date(2031, 5, 12), *([date(2031, 5, 14)] if late else [])]
+    shoot = shoot_of(
+        line("soup", "rice", "1 kg"),
+        sound("rice", keeps_days=90),
+        pack("rice", "5 kg", "4", shop="Corner"),
+        Shop(name="Corner", visit_cost="1.50"),
+        *(Trip(shop="Corner", day=day) for day in trips[:1]),
+        Episode(name="E", shoot_date=date(2031, 5, 15)),
+        Shot(dish="soup", episode="E"),
+        currency="EUR",
+    )
+    found = estimate(shoot)
+    if late:
+        lines = [replace(one, buy_by=trips[1]) for one in found.list_lines]
+        head = head_of(shoot.settings, found.totals, errors=0)
+        page = read(phone_page([ListDay(trips[0], lines)], head))
+    else:
+        page = read(found.phone_page())
+    said = words(page, "p")
+    assert said[:2] == ["Total at the tills: 4.00 EUR", "With visits and deliveries: 5.50 EUR"]
+    fetched = ["To be fetched on Mon 12 May 2031."] if late else []
+    assert said[2:-2] == [*fetched, f"Buy by {'Wed 14' if late else 'Mon 12'} May 2031."]
