@@ -24,6 +24,7 @@ from costing.shoot.shots import SHOWS_MAKING, Shot
 NAMED_AT_MOST = 4
 """So many ingredients are named where several are the reason."""
 
+READ_THE_PACK = "Read the pack."
 MOST_CHOICES = 64
 """Ways to feed all eaters of a shot that are compared."""
 
@@ -174,12 +175,12 @@ class WhoEats:
         if not inside and avoided:
             return Eats(person.name, what, Answer.UNKNOWN, "What is in it is not said.")
         if unknown:
-            because = f"{_reasons(unknown)} Read the pack."
+            because = f"{_reasons(unknown)} {READ_THE_PACK}"
             return Eats(person.name, what, Answer.UNKNOWN, because)
         because = (
             "Nothing is avoided."
             if not avoided
-            else (f"None of {_counted(len(inside))} is listed with it. Read the pack.")
+            else (f"None of {_counted(len(inside))} is listed with it. {READ_THE_PACK}")
         )
         return Eats(person.name, what, Answer.NOTHING_LISTED, because)
 
@@ -243,6 +244,13 @@ class WhoEats:
         for row in avoiding:
             why = row.because.rstrip(".")
             self.findings.append(eater_avoids(shot.at("Eaters"), row.person, why, instead))
+        for row in rows:
+            # what somebody avoids and is no known word is told on People
+            avoided = self._avoided[key(row.person)] or ()
+            told = not avoided or not all(one.known for one in avoided)
+            if row.answer is Answer.UNKNOWN and key(row.person) in eating and not told:
+                why = row.because.removesuffix(READ_THE_PACK).rstrip(". ")
+                self.findings.append(eater_not_known(shot.at("Eaters"), row.person, why))
 
     def _feeding_all(self, shot: Shot, inside: Sequence[str]) -> str:
         """What to buy instead so that nothing any eater avoids is listed; blank when not known.
@@ -324,6 +332,17 @@ def eater_unknown(name: str, near: Sequence[str]) -> Words:
         near_words(near, "a name of People"),
         (f'Write "{near[0]}" if that is meant, or add a row' if near else "Add a row")
         + " to People; until then what that person avoids is unknown.",
+    )
+
+
+@message("eater not known", Grade.WARNING)
+def eater_not_known(person: str, why: str) -> Words:
+    """An eater of a shot of which nobody knows whether it has what they avoid."""
+    return Words(
+        f'"{person}" among those who eat of it, and nothing that says whether it has what they '
+        f"avoid ({why})",
+        "what each brings, in Allergens",
+        "Read its pack and write it into Allergens, beside its name on the sheet Ingredients.",
     )
 
 

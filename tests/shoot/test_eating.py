@@ -7,7 +7,7 @@ from typing import Any
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
-from small import line, pack, shoot_of
+from small import line, pack, row, shoot_of
 
 from costing.estimating import estimate
 from costing.holding.models import Container, Event
@@ -393,3 +393,24 @@ def test_who_eats__no_word_promises_safety() -> None:
     found = done(BITE, BOWL, people={"camera": ["milk"], "sound": [], "props": ["vegan"]})
     said = " ".join(str(value) for row in found.tables()["who_eats"].rows for value in row.values())
     assert "safe" not in said.casefold()
+
+
+def test_eater_not_known__whole_text() -> None:
+    """Of a filling bought ready only its pack says what is in it; where it does, all is known."""
+    at = row("Shoot plan", 2, "B1", Eaters="H")
+    bite = Shot(dish="tart", name="B1", purpose="bite", eaters=["camera", "sound"], row=at)
+    people: dict[str, list[str] | None] = {"camera": ["fish"], "sound": None, "props": ["fish"]}
+    said = [f for f in done(*READY, bite, people=people).findings if f.place.heading == "Eaters"]
+    assert [str(one) for one in said] == [
+        '\'Shoot plan\'!H2 (row "B1", column "Eaters"): found "camera" among those who eat of '
+        "it, and nothing that says whether it has what they avoid (fish: filling, if it was bought "
+        "ready), expected what each brings, in Allergens [eater not known]\n"
+        "  Read its pack and write it into Allergens, beside its name on the sheet Ingredients."
+    ]
+    told = Ingredient(name="filling", allergens=[])
+    assert [
+        f.code for f in done(*READY, told, bite, people=people).findings if "eat" in f.code
+    ] == []
+    slip: dict[str, list[str] | None] = {"camera": ["fisch sauce"]}
+    codes = [f.code for f in done(*READY, bite, people=slip).findings]
+    assert "eater not known" not in codes
