@@ -311,6 +311,15 @@ def test_left__what_a_bowl_held_that_was_thrown_away_is_to_be_counted(folder: Pa
     typed("log", "leek", "counted", "1 kg", "--at", "12:50")
     typed("log", "S2", "spoiled", "--at", "12:50")
     assert gone not in " ".join(typed("left").output.split())
+    (folder / LOG).write_text(f"{HEAD}\n2031-05-10 12:30,leek bowl,discarded,,,\n")
+    assert gone in " ".join(typed("left").output.split())
+    book.create_sheet("Counted").append(["Ingredient", "Amount", "Unit", "Note"])
+    book["Counted"].append(["leek", 720, "g", "trimmed from 1 kg"])
+    book.save(folder / "plan.xlsx")
+    assert gone in " ".join(typed("left").output.split())
+    book["Counted"].append(["leek", 1, "kg"])  # what is there at the end is later than any line
+    book.save(folder / "plan.xlsx")
+    assert gone not in " ".join(typed("left").output.split())
 
 
 def test_left__does_not_tell_of_the_budget(folder: Path) -> None:

@@ -26,8 +26,9 @@ from costing.holding.models import Container, Eaten, EventKind
 from costing.holding.statuses import NOT_TO_BE_EATEN, Status, Verdict
 from costing.names import key
 from costing.quantities import Measures
-from costing.report.day_rows import CAUTION, amount_of
+from costing.report.day_rows import amount_of
 from costing.report.estimates import Estimate
+from costing.report.label_rows import CAUTION
 from costing.report.phone_look import beside, style
 from costing.report.phone_page import element, new_page, page_text, plain
 from costing.report.tables import Row

@@ -1,8 +1,8 @@
-"""Rows of what is looked at on the day: Holding times, Labels, Takes left and Who eats."""
+"""Rows of what is looked at on the day: Holding times, Takes left and Who eats."""
 
 from __future__ import annotations
 
-from collections.abc import Collection, Iterator, Mapping, Sequence
+from collections.abc import Iterator, Sequence
 from fractions import Fraction
 
 from costing.buying.basket import Offer
@@ -10,40 +10,20 @@ from costing.buying.fitting import Chance
 from costing.buying.supply import Supply
 from costing.buying.takes_left import Balance, Outlook, Shortfall, TakesLeft
 from costing.findings import choice_words
-from costing.holding.models import Container, Eaten, EventKind
+from costing.holding.models import EventKind
 from costing.holding.statuses import Verdict
 from costing.names import key
 from costing.quantities import ZERO, money_text
-from costing.report.layouts import HOLDING_TIMES, LABELS, TAKES_LEFT, WHO_EATS
-from costing.report.make_rows import Cooked
-from costing.report.shop_words import READ_THE_PACK, UNKNOWN, quantity
+from costing.report.layouts import HOLDING_TIMES, TAKES_LEFT, WHO_EATS
+from costing.report.shop_words import quantity
 from costing.report.tables import Row, Table
-from costing.shoot import Shoot
 from costing.shoot.containers import Contents
 from costing.shoot.eating import WhoEats
 from costing.shoot.episodes import DayEvent
 from costing.shoot.shots import EndedBy
 from costing.shoot.taken import clock_face, countable_in
 from costing.shoot.times import percent_text
-
-CAUTION = (
-    "A reminder by published rules and by what was logged. It does not show that the food is safe. "
-    "Follow the food code of the place; when in doubt, throw it out."
-)
-"""Printed on every label."""
-
-NOT_LOGGED = (
-    "This label follows no log: no rule judges the food here, and it shows no time. Write down "
-    "when it was made, and when it left the heat or the cold. Follow the food code of the place; "
-    "when in doubt, throw it out."
-)
-"""Printed on the label of a dish that is made."""
-
-_EATEN = {
-    Eaten.YES: "Eaten: yes, or not said.",
-    Eaten.NO: "NOT EATEN: for the camera only.",
-    Eaten.NEVER: "NEVER EAT: it is no food.",
-}
+from costing.shoot.weighings import trimmed_from
 
 
 def holding_times(verdicts: Sequence[Verdict]) -> Table:
@@ -63,123 +43,6 @@ def holding_times(verdicts: Sequence[Verdict]) -> Table:
         )
         for verdict in verdicts
     )
-
-
-def label_lines(
-    container: Container,
-    contents: Contents,
-    shoot: Shoot,
-    *,
-    filled: Collection[str],
-    made: str = "",
-) -> list[str]:
-    """The lines of a label, its times of discarding left out.
-
-    Parameters
-    ----------
-    container : Container
-        Whose label.
-    contents : Contents
-        Of the shoot.
-    shoot : Shoot
-        With what its ingredients bring.
-    filled : collection of str
-        Keys of ingredients whose allergens were taken from tables.
-    made : str
-        A dish in it that was made, and not bought ready.
-    """
-    lines = [container.name]
-    if container.holds:
-        lines.append(f"Holds: {'; '.join(container.holds)}")
-    if container.events:
-        first = container.events[0]
-        lines.append(f"{first.kind.capitalize()}: {first.at:%Y-%m-%d %H:%M}")
-    names = [name for name in contents.ingredients_in(container) if not made or name != made]
-    list_in_use = shoot.settings.allergen_list
-    lines.append(f"Allergens ({list_in_use} list): {_allergens(names, shoot, filled)}")
-    lines.append(_EATEN[container.eaten])
-    return lines
-
-
-def made_lines(
-    made: Sequence[Cooked], shoot: Shoot, filled: Collection[str]
-) -> dict[str, list[str]]:
-    """The lines of the label of each dish that is made, by the name on it.
-
-    Parameters
-    ----------
-    made : sequence of Cooked
-        What is made.
-    shoot, filled
-        As in :func:`label_lines`.
-    """
-    labels: dict[str, list[str]] = {}
-    contents = Contents(shoot)
-    dishes = [key(str(one.row["dish"])) for one in made]
-    for one in made:
-        dish = str(one.row["dish"])
-        several = dishes.count(key(dish)) > 1
-        name = f"{dish}, made for {one.row['episode']}" if several else f"{dish}, made"
-        parts = [dish] if one.steps is None else [f"{dish}: only step {n}" for n in one.steps]
-        lines = label_lines(
-            Container(name=name, holds=tuple(parts)), contents, shoot, filled=filled, made=dish
-        )
-        shots = choice_words([shot.label for shot in one.shots], last="and")
-        on = f", {one.day:%Y-%m-%d}" if one.day else ""
-        lines[2:2] = [f"For: {shots}{on}", "Made on:"]
-        labels.setdefault(name, lines[:-1])
-    return labels
-
-
-def _allergens(names: Sequence[str | None], shoot: Shoot, filled: Collection[str]) -> str:
-    words: dict[str, str] = {}
-    unknown: list[str] = []
-    for name in names:
-        allergens = None if name is None else shoot.ingredient(name).allergens
-        if allergens is None:
-            unknown.append(name or "something no sheet knows")
-        words.update({key(word): word for word in allergens or ()})
-    said = [", ".join(words.values())] if words else []
-    if unknown or not names:
-        of = f" of {', '.join(unknown)}" if unknown else ""
-        said.append(f"{UNKNOWN}{of}")
-    if any(name is not None and key(name) in filled for name in names):
-        said.append(READ_THE_PACK)
-    return "; ".join(said) or "none given"
-
-
-def labels_table(
-    verdicts: Sequence[Verdict],
-    labels: Mapping[str, Sequence[str]],
-    made: Mapping[str, Sequence[str]],
-) -> Table:
-    """One row for each container, with the times of its strictest rule, and each dish made.
-
-    Parameters
-    ----------
-    verdicts : sequence of Verdict
-        On all containers and rules.
-    labels, made : mapping of str to sequence of str
-        Lines of the label by container and by dish that is made, the name first.
-    """
-    logged = [
-        LABELS.row(
-            container=verdict.container,
-            label="\n".join(labels.get(verdict.container, (verdict.container,))[1:]),
-            return_before=verdict.return_before,
-            discard_at=verdict.discard_at,
-            rule=verdict.rule,
-            caution=CAUTION,
-        )
-        for verdict in verdicts
-        if verdict.strictest
-    ]
-    dishes = [
-        LABELS.row(container=name, label="\n".join(lines[1:]), caution=NOT_LOGGED)
-        for name, lines in made.items()
-        if name not in labels
-    ]
-    return LABELS.table([*logged, *dishes])
 
 
 DAY_OVER = "Its day is over."
@@ -250,7 +113,7 @@ def notes_of(one: TakesLeft, outlook: Outlook, said: dict[str, str] | None = Non
         more = "; so many more of this one take nothing from them" if one.more else ""
         yield f"What remains of the others does not fit as it is{more}."
     if one.lacks:
-        lacks = "; ".join(_bringing(one.number, lack, outlook) for lack in one.lacks)
+        lacks = "; ".join(_lacking(one, outlook))
         name = outlook.shoot.shot_name(shot)
         first = name if said is None or len(one.lacks) == 1 else said.setdefault(lacks, name)
         lacks = lacks if first == name else f"the same as {first}"
@@ -273,19 +136,29 @@ def _chance_words(chance: Chance) -> str:
     return text if chance.low == chance.high else f"at least {text}"
 
 
-def _bringing(number: int, lack: Shortfall, outlook: Outlook) -> str:
+def _lacking(one: TakesLeft, outlook: Outlook) -> Iterator[str]:
+    """What brings what one more take lacks; what goes into a dish that is sold ready together."""
+    by_ready: dict[tuple[str, ...], list[str]] = {}
+    for lack in one.lacks:
+        ready = tuple(_sold_ready(one.number, lack, outlook))
+        by_ready.setdefault(ready, []).append(_bringing(lack, outlook))
+    yield from by_ready.pop((), ())
+    for ready, lacks in by_ready.items():
+        instead = "" if len(lacks) == 1 else "in place of them "
+        yield f"{' and '.join(lacks)}, or {instead}{choice_words(ready)}"
+
+
+def _bringing(lack: Shortfall, outlook: Outlook) -> str:
     """What brings what lacks, where and for how much."""
     missing = f"{lack.supply.name} {amount_of(lack.supply, lack.amount, outlook)}"
-    sold_ready = _sold_ready(number, lack, outlook)
-    ready = f", or {choice_words(sold_ready)}" if sold_ready else ""
     if not lack.packs:
         sold = lack.supply.purchase.offers
         where = "and no shop has more" if sold else "which Packs does not have"
-        return f"{missing}, {where}{ready}"
+        return f"{missing}, {where}"
     packs = " and ".join(_pack(offer, count, lack.supply, outlook) for offer, count in lack.packs)
     currency = outlook.shoot.settings.currency
     price = "price unknown" if lack.price is None else money_text(lack.price, currency)
-    return f"{missing} ({packs}, {price}){ready}"
+    return f"{missing} ({packs}, {price})"
 
 
 def _sold_ready(number: int, lack: Shortfall, outlook: Outlook) -> list[str]:
@@ -324,8 +197,12 @@ def _pack(offer: Offer, count: int, supply: Supply, outlook: Outlook) -> str:
 def counted_words(code: str, outlook: Outlook) -> str:
     """What a count of a dish or of a part does, in a sentence."""
     one = outlook.supplies.goods.counts[code]
-    text = f"{one.name}: {one.counted} counted, in place of what the plan has made of it. "
-    if any(supply.code == code and supply.is_good for supply in outlook.supplies.limited):
+    of_it = [supply for supply in outlook.supplies.limited if supply.code == code]
+    text = f"{one.name}: {one.counted} counted, in place of what "
+    if any(supply.bought for supply in of_it):
+        return f"{text}was bought of it."
+    text += "the plan has made of it. "
+    if any(supply.is_good for supply in of_it):
         return f"{text}Nothing says how much is there to make more of it."
     return f"{text}More than that is made of what is there."
 
@@ -349,6 +226,7 @@ def gone_words(outlook: Outlook, name: str = "") -> Iterator[str]:
         gone = clock_face(last.at)
         later = [one for one in shoot.day_log if one.when and clock_face(one.when) >= gone]
         counted = {key(one.what) for one in later if one in outlook.day.so_far.counts}
+        counted |= {key(row.ingredient) for row in shoot.counted if not trimmed_from(row.note)}
         held = [countable.spelling(text) for text in container.holds if text in countable]
         text = f"{container.name}: what was in it is gone, and nothing says how much that was: "
         text += "the takes left do not know of it. "

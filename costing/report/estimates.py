@@ -29,16 +29,10 @@ from costing.prep.volumes import HEADING as DENSITY
 from costing.report import exchange
 from costing.report.assumption_rows import assumptions, findings_table
 from costing.report.closing_rows import charge_table, closed_json, closing_figures, differences
-from costing.report.day_rows import (
-    holding_times,
-    label_lines,
-    labels_table,
-    made_lines,
-    takes_left,
-    who_eats,
-)
+from costing.report.day_rows import holding_times, takes_left, who_eats
 from costing.report.errands import Errand, errands_of, errands_table, list_days
 from costing.report.finding_topics import of_buying, of_closing, of_holding
+from costing.report.label_rows import label_lines, labels_table, made_lines
 from costing.report.layouts import RESULT_LAYOUTS
 from costing.report.make_rows import Cooked, cooked, make, make_words, used_ahead
 from costing.report.prep_rows import copies, prep, swaps

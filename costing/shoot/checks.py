@@ -105,8 +105,8 @@ def check_log_days(shoot: Shoot) -> Iterator[Finding]:
     for line in shoot.day_log:
         of = shots_named(shoot, line.what, line.when) if line.event is DayEvent.TAKEN else []
         if len(of) == 1 and line.when is not None:
-            episode = shoot.shots[of[0]].episode
-            logged.setdefault(episode, set()).add(shoot_day(line.when, shoot))
+            days = logged.setdefault(shoot.shots[of[0]].episode, set())
+            days.add(shoot_day(line.when, shoot))
     for episode in shoot.episodes:
         days = logged.get(episode.name, set())
         if episode.shoot_date is not None and days and episode.shoot_date not in days:

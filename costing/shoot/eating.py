@@ -24,7 +24,7 @@ from costing.shoot.shots import SHOWS_MAKING, Shot
 NAMED_AT_MOST = 4
 """So many ingredients are named where several are the reason."""
 
-READ_THE_PACK = "Read the pack."
+READ_ITS_PACK = "Read the pack."
 MOST_CHOICES = 64
 """Ways to feed all eaters of a shot that are compared."""
 
@@ -175,12 +175,12 @@ class WhoEats:
         if not inside and avoided:
             return Eats(person.name, what, Answer.UNKNOWN, "What is in it is not said.")
         if unknown:
-            because = f"{_reasons(unknown)} {READ_THE_PACK}"
+            because = f"{_reasons(unknown)} {READ_ITS_PACK}"
             return Eats(person.name, what, Answer.UNKNOWN, because)
         because = (
             "Nothing is avoided."
             if not avoided
-            else (f"None of {_counted(len(inside))} is listed with it. {READ_THE_PACK}")
+            else (f"None of {_counted(len(inside))} is listed with it. {READ_ITS_PACK}")
         )
         return Eats(person.name, what, Answer.NOTHING_LISTED, because)
 
@@ -249,7 +249,7 @@ class WhoEats:
             avoided = self._avoided[key(row.person)] or ()
             told = not avoided or not all(one.known for one in avoided)
             if row.answer is Answer.UNKNOWN and key(row.person) in eating and not told:
-                why = row.because.removesuffix(READ_THE_PACK).rstrip(". ")
+                why = row.because.removesuffix(READ_ITS_PACK).rstrip(". ")
                 self.findings.append(eater_not_known(shot.at("Eaters"), row.person, why))
 
     def _feeding_all(self, shot: Shot, inside: Sequence[str]) -> str:

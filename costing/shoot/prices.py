@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from datetime import date
 from fractions import Fraction
 
@@ -121,7 +121,8 @@ def _far_off(shoot: Shoot) -> Iterator[Finding]:
     hand has its Value for a price.
     """
     priced: dict[tuple[str, Dimension], list[tuple[Fraction, Pack | Lot]]] = {}
-    for row in (*shoot.packs, *shoot.lots):
+    on_hand: Sequence[Pack | Lot] = shoot.lots
+    for row in (*shoot.packs, *on_hand):
         paid = row.price if isinstance(row, Pack) else row.value
         if paid and not row.supplied and row.amount is not None and row.amount.base:
             each = Fraction(paid) / Fraction(row.amount.base)
@@ -137,8 +138,8 @@ def _far_off(shoot: Shoot) -> Iterator[Finding]:
 def _apart(odd: Pack | Lot, other: Pack | Lot, shoot: Shoot) -> Finding:
     """What is said of a price and of the nearest of the others."""
     at, beside = (row.at("Price" if isinstance(row, Pack) else "Value") for row in (odd, other))
-    words = [_for_amount(row, shoot) for row in (odd, other)]
-    return price_far_off(at, *words, beside.cell_reference or str(beside))
+    where = beside.cell_reference or str(beside)
+    return price_far_off(at, _for_amount(odd, shoot), _for_amount(other, shoot), where)
 
 
 def _for_amount(row: Pack | Lot, shoot: Shoot) -> str:

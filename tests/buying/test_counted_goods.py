@@ -249,6 +249,14 @@ def test_counted_words__what_a_count_does_is_said() -> None:
         "stock: 100 ml counted, in place of what the plan has made of it. Nothing says how much is "
         "there to make more of it."
     )
+    ready = pack("stock", "1000 ml", "0.50")
+    assert counted_words("stock", outlook(*STOCK, BONES, ready, log=log)) == (
+        "stock: 100 ml counted, in place of what was bought of it."
+    )
+    dearer = pack("stock", "1000 ml", "5")
+    assert "the plan has made of it. More " in counted_words(
+        "stock", outlook(*STOCK, BONES, dearer, log=log)
+    )
 
 
 @given(

@@ -1,93 +1,19 @@
-"""Labels: what stands on them, one row for each container."""
+"""Takes left: what is said of each shot, and the books of what was counted."""
 
 from __future__ import annotations
 
-from datetime import datetime, time
-from fractions import Fraction
 from typing import Any
 
 import pytest
 from buying.test_takes_left import logged
 from buying.test_takes_left import outlook as outlook_of
-from small import line, pack, shoot_of
-from tart import TART, tart_shoot
+from small import line, pack
 
 from costing.buying.takes_left import Outlook
-from costing.estimating import estimate
-from costing.holding.models import Container, Eaten, Event, EventKind, Temperature
 from costing.kitchen import Dish, Ingredient
 from costing.report.day_rows import balance_words, notes_of, takes_left
-from costing.shoot import Settings, Shot
+from costing.shoot import Shot
 from costing.shoot.times import percent_text, three_point
-
-
-def bowl(eaten: Eaten = Eaten.YES) -> Container:
-    """The bean puree bowl, out at 10:05 at 4 °C."""
-    return Container(
-        name="bean puree bowl",
-        holds=(f"{TART}: only step 3",),
-        events=(
-            Event(
-                kind=EventKind.OUT,
-                at=datetime(2031, 5, 10, 10, 5),
-                temperature=Temperature(value=Fraction(4), unit="C"),
-            ),
-        ),
-        eaten=eaten,
-    )
-
-
-def test_labels__name_food_times_allergens_and_who_eats() -> None:
-    """Two hours from 10:05 end at 12:05; the room is 24 °C, so no shorter limit holds."""
-    shoot = tart_shoot(
-        containers=[bowl()],
-        settings=Settings(
-            currency="EUR",
-            time_zone="Europe/Lisbon",
-            room_temperature=Temperature(value=Fraction(24), unit="C"),
-        ),
-    )
-    (row,) = estimate(shoot).tables()["labels"].rows
-    assert row["container"] == "bean puree bowl"
-    label = str(row["label"]).splitlines()
-    assert label[0] == f"Holds: {TART}: only step 3"
-    assert label[1] == "Out: 2031-05-10 10:05"
-    assert label[2].startswith("Allergens (EU list): milk")
-    assert label[3] == "Eaten: yes, or not said."
-    discard = row["discard_at"]
-    assert isinstance(discard, datetime)
-    assert discard.time() == time(12, 5)
-    assert "does not show that the food is safe" in str(row["caution"])
-
-
-def test_labels__food_for_the_camera_only_says_so() -> None:
-    (row,) = estimate(tart_shoot(containers=[bowl(Eaten.NO)])).tables()["labels"].rows
-    assert "NOT EATEN: for the camera only." in str(row["label"])
-
-
-def test_labels__of_a_dish_sold_ready_name_its_pack_unless_it_was_made() -> None:
-    """A bowl of green sauce may be from the jar, of which nobody says what is in it."""
-    rows = (
-        line("noodles", "green sauce", "50 g"),
-        line("green sauce", "basil", "50 g"),
-        Dish(name="green sauce", makes="50 g"),
-        Ingredient(name="basil", trim_yield="1", allergens=[]),
-        pack("basil", "50 g", "1.00"),
-        pack("green sauce", "50 g", "9.00"),
-        Shot(dish="noodles"),
-        Container(
-            name="bowl", holds=["green sauce"], events=[Event(kind="out", at="2031-05-10 10:00")]
-        ),
-    )
-    found = estimate(shoot_of(*rows, time_zone="UTC")).tables()["labels"].rows
-    said = {str(row["container"]): str(row["label"]) for row in found}
-    assert "Allergens (EU list): unknown: read the pack of green sauce" in said["bowl"]
-    assert "Allergens (EU list): none given" in said["green sauce, made"]
-
-
-def test_labels__no_log_no_label() -> None:
-    assert estimate(tart_shoot()).tables()["labels"].rows == ()
-
 
 ROWS = (
     line("toast", "bread", "2 each"),
@@ -141,6 +67,26 @@ def test_takes_left__what_is_made_may_be_bought_ready(each: str, more: int, lack
     assert row["note"] == (
         f"One beyond that lacks bones {lacking} (1 kg at Corner, 2.00 EUR), or stock sold ready "
         "(1 l at Corner, 1.50 EUR each)."
+    )
+
+
+def test_takes_left__a_dish_sold_ready_is_in_place_of_all_that_goes_into_it() -> None:
+    """Two soups of a litre take 1 kg of bones and 200 g of salt each: one more lacks both."""
+    rows = (
+        line("stock", "bones", "1 kg"),
+        line("stock", "salt", "200 g"),
+        line("soup", "stock", "1 l"),
+        Dish(name="stock", makes="1 l"),
+        Ingredient(name="bones", trim_yield="100 %"),
+        Ingredient(name="salt", trim_yield="100 %"),
+        pack("bones", "2 kg", "2.00", shop="Corner"),
+        pack("salt", "400 g", "0.40", shop="Corner"),
+        pack("stock", "1 l", "9.00", shop="Corner"),
+        Shot(dish="soup", name="S", times=2),
+    )
+    assert takes_left(outlook(rows=rows)).rows[0]["note"] == (
+        "One beyond that lacks bones 1 kg (2 kg at Corner, 2.00 EUR) and salt 200 g (400 g at "
+        "Corner, 0.40 EUR), or in place of them stock sold ready (1 l at Corner, 9.00 EUR each)."
     )
 
 
