@@ -6,7 +6,7 @@ Dishes of recipe files may also be put into a workbook that is there.
 from __future__ import annotations
 
 import re
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from datetime import date
 from pathlib import Path
@@ -345,7 +345,7 @@ def write_next(path: Path, old: Path, estimate: Estimate) -> list[str]:
     remarks = {"On hand": "\n".join(left_off)} if left_off else {}
     data = new_workbook_bytes(rows=rows, more=("On hand",), remarks=remarks)
     new_file(path, data)
-    told = [_on_hand_words(stock), *left_off]
+    told = [_on_hand_words(stock), *_undated(stock, estimate.shoot), *left_off]
     new = len(paid) - len(before.packs)
     repriced = sum(one is not two for one, two in zip(paid, before.packs, strict=False))
     rows_paid = f"{repriced} row{'s' if repriced > 1 else ''} of Packs as paid" if repriced else ""
@@ -357,6 +357,15 @@ def write_next(path: Path, old: Path, estimate: Estimate) -> list[str]:
         packs = "1 pack" if taken.supplied == 1 else f"{taken.supplied} packs"
         told.append(f"Not taken, as supplied for this shoot: {packs}.")
     return [*told, f"Written: {path}. Fill it in, then run: costing estimate {typed(path)}"]
+
+
+def _undated(stock: NextStock, shoot: Shoot) -> Iterator[str]:
+    """Dishes made in the house that are carried, of which nothing says how long they keep."""
+    made = [one.ingredient for one in stock.lots if shoot.is_dish(one.ingredient)]
+    dated = {key(one.ingredient) for one in stock.lots if one.use_by}
+    if unknown := [name for name in dict.fromkeys(made) if key(name) not in dated]:
+        names = choice_words(unknown, most=NAMED, last="and")
+        yield f"Nothing says how long it keeps: {names}. Write Use by, or delete its row."
 
 
 def _on_hand_words(stock: NextStock) -> str:

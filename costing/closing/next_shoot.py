@@ -30,6 +30,7 @@ from costing.names import key
 from costing.quantities import ONE, ZERO, Amount, Dimension, exact_money, round_money
 from costing.shoot import Shoot
 from costing.shoot.containers import part_of_dish
+from costing.shoot.defaults import shoot_day
 
 NOT_CARRIED = (*NOT_TO_BE_EATEN, Status.DO_NOT_RETURN)
 """Verdicts on a bowl with which nothing that may have been in it goes on to the next shoot."""
@@ -118,9 +119,9 @@ def lot_words(lot: Lot) -> str:
 def last_shoot_day(shoot: Shoot) -> date | None:
     """The last day of a shoot, by its episodes and what was logged; ``None``: none is known."""
     days = [episode.shoot_date for episode in shoot.episodes if episode.shoot_date]
-    days += [event.at.date() for container in shoot.containers for event in container.events]
-    days += [line.when.date() for line in shoot.day_log if line.when]
-    return max(days, default=None)
+    moments = [event.at for container in shoot.containers for event in container.events]
+    moments += [line.when for line in shoot.day_log if line.when]
+    return max([*days, *(shoot_day(at, shoot) for at in moments)], default=None)
 
 
 def _why_not(rest: _Rest, day: date | None, bad: Mapping[str, str]) -> str:
@@ -176,8 +177,7 @@ def _rests(closed: Closed) -> Iterator[_Rest]:
         yield rest
     yield from bought
     logged = dishes_logged(closed.books, closed.untold)
-    last = last_shoot_day(shoot)
-    made += lots_of_dishes(shoot, closed.making, closed.by_name, logged, last)
+    made += lots_of_dishes(shoot, closed.making, closed.by_name, logged, last_shoot_day(shoot))
     yield from (_Rest(lot, True, lot.use_by) for lot in made)
 
 
