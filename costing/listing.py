@@ -43,12 +43,13 @@ def in_order(findings: Iterable[Finding], sheets: Iterable[str] = ()) -> list[Fi
 
 
 def merged(
-    read: Iterable[Finding], computed: Iterable[Finding], sheets: Iterable[str] = ()
+    read: Iterable[Finding], computed: Sequence[Finding], sheets: Iterable[str] = ()
 ) -> list[Finding]:
     """Findings of reading and of computing in one list, by place.
 
     What computing says of a row that reading found an error in would say the same again in other
-    words, or call blank what is only unreadable: it is left out.
+    words, or call blank what is only unreadable: it is left out. What it says of a cell under the
+    code of reading is the same with what follows from it.
 
     Parameters
     ----------
@@ -57,7 +58,8 @@ def merged(
     sheets : iterable of str
         In the order in which findings are printed.
     """
-    known = list(read)
+    again = {(one.code, one.place) for one in computed}
+    known = [one for one in read if (one.code, one.place) not in again]
     faulty = {(f.place.sheet, f.place.row) for f in known if f.grade is Grade.ERROR}
     more = [
         f

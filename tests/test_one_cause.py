@@ -157,6 +157,32 @@ def test_same_words__of_many_rows_are_one_message(tmp_path: Path) -> None:
     ]
 
 
+@pytest.mark.parametrize(
+    ("typed", "lacking"),
+    [(20, 'no step 2 of "S2"'), (3, 'no step 2 of "S2" or steps 1-2 of "S4"')],
+    ids=["one shot", "two shots"],
+)
+def test_step_goes_back__is_the_error_that_the_shots_of_its_dish_rest_on(
+    typed: int, lacking: str, tmp_path: Path
+) -> None:
+    """Steps 1, 20, 4 for 1, 2, 3; and steps 3, 4, 3, where two shots lack some."""
+
+    def slipped(book: Any) -> None:
+        two = typed == 3  # then both of the two are 3 and 4, above a 3
+        put("Recipes!B4", 4 if two else typed)(book)
+        put("Recipes!B2", 3 if two else 1)(book)
+        add("Recipes", "leek soup", 3 if two else 4, "serve", "salt", 1, "g")(book)
+        put("Shoot plan!E3", "2")(book)
+        if two:
+            add("Shoot plan", "S4", "Soup", "leek soup", "retake", "1-2")(book)
+
+    told = [one for one in estimated(slipped, tmp_path).findings if "step" in one.code]
+    assert [(one.code, one.grade, one.place.cell) for one in told] == [
+        ("step goes back", Grade.ERROR, "B4")
+    ]
+    assert told[0].found.endswith(f", and {lacking}")
+
+
 def test_conversion_missing__is_what_the_totals_and_the_list_name(tmp_path: Path) -> None:
     """The recipe says how much; what is missing is the weight of a millilitre."""
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import replace
 from datetime import date
 
 from costing.findings import Finding, Grade, Place, Words, choice_words, message
@@ -19,7 +20,7 @@ from costing.shoot.eating import unknown_eaters
 from costing.shoot.episodes import DayEvent
 from costing.shoot.prices import check_prices
 from costing.shoot.shoot import Shoot
-from costing.shoot.shots import STEPS_EXPECTED, Purpose, Shot
+from costing.shoot.shots import STEPS_EXPECTED, Purpose, Shot, steps_words
 from costing.shoot.taken import shots_named
 
 LIKENESS_OF_A_PART = 0.85
@@ -126,12 +127,12 @@ def check_shots(shoot: Shoot) -> Iterator[Finding]:
             yield messages.steps_missing(shot.at("Steps"), str(shot.purpose))
         if shot.purpose is Purpose.GIVEAWAY and shot.times and _handled(shot, shoot):
             yield messages.giveaway_handled(shot.at("Purpose"), shot.dish)
-        yield from _steps(shot, shoot)
         unread = shoot.left_out_on("Episodes", name=shot.episode)
         if shot.episode and episodes and shot.episode not in episodes and not unread:
             yield messages.episode_unknown(
                 shot.at("Episode"), shot.episode, nearest(shot.episode, episodes)
             )
+    yield from _unknown_steps(shoot)
 
 
 def _unknown_dishes(shoot: Shoot, unusable: tuple[Shot, ...] = ()) -> Iterator[Finding]:
@@ -205,11 +206,32 @@ def _handled(shot: Shot, shoot: Shoot) -> bool:
     )
 
 
-def _steps(shot: Shot, shoot: Shoot) -> Iterator[Finding]:
-    known = sorted({line.step for line in shoot.recipes[shot.dish]})
-    wrong = [step for step in shot.steps or () if step not in known]
-    if wrong and not shoot.left_out_on("Recipes"):
-        yield messages.step_unknown(shot.at("Steps"), shot.dish, wrong, known)
+def _unknown_steps(shoot: Shoot) -> Iterator[Finding]:
+    """Steps of shots that their dishes do not have.
+
+    Where the numbers of a dish go back one of them is wrong, and that is the cause: it is told
+    there once for all shots of the dish, and becomes an error.
+    """
+    if shoot.left_out_on("Recipes"):
+        return
+    dishes = {line.row.number: key(line.dish) for line in shoot.lines}
+    going_back = {
+        dishes.get(one.place.row): one for one in shoot.findings if one.code == "step goes back"
+    }
+    lacking: dict[str, list[str]] = {}
+    for shot in shoot.shots:
+        known = sorted({line.step for line in shoot.recipes.get(shot.dish, ())})
+        wrong = [step for step in shot.steps or () if step not in known]
+        if wrong and key(shot.dish) in going_back:
+            lacking.setdefault(key(shot.dish), []).append(
+                f'step{"s" if len(wrong) > 1 else ""} {steps_words(wrong)} of "{shot.label}"'
+            )
+        elif wrong and known:
+            yield messages.step_unknown(shot.at("Steps"), shot.dish, wrong, known)
+    for dish, steps in lacking.items():
+        told = going_back[dish]
+        found = f"{told.found}, and no {choice_words(steps)}"
+        yield replace(told, grade=Grade.ERROR, found=found)
 
 
 def without_slips(shoot: Shoot, findings: Iterable[Finding]) -> list[Finding]:

@@ -104,7 +104,7 @@ class RecipeReader(SheetReader):
             other = steps[key(first)]
             cells.findings += [step_name_left(place, *about, other) for place in called]
             self._names[dish, step] = name, [here]
-        else:
+        elif dish not in self._told:  # a number that goes back may have taken the row with it
             cells.findings.append(step_named_twice(here, *about))
         return name
 
