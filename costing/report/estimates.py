@@ -162,7 +162,7 @@ class Estimate:
             food_cost(self.books),
             holding_times(self.verdicts),
             labels_table(self.verdicts, self._labels, made_lines(self._cooked, self.shoot, filled)),
-            prep(self._bowls, kept_words(self.books, self._cooked)),
+            prep(self._bowls, kept_words(self.books, self._cooked), self._cooked),
             swaps(stages_of(self.shoot, covered=self._covered, zone=ZoneInfo(self.zone))),
             self._copies,
             takes_left(self.outlook),

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
 from itertools import groupby
 from types import MappingProxyType
 
@@ -14,6 +14,7 @@ from costing.prep.stages import READY_MADE, Copy, Stage
 from costing.quantities import magnitude_text, mixed
 from costing.recipe_text import without_guess
 from costing.report.layouts import COPIES, PREP, SWAPS
+from costing.report.make_rows import Cooked
 from costing.report.tables import Row, Table
 from costing.shoot import Shot
 from costing.shoot.shots import PICKED_FOR, steps_words
@@ -22,10 +23,14 @@ NAMED_AT_MOST = 3
 NOTHING_KEPT: Mapping[tuple[str, str], str] = MappingProxyType({})
 
 
-def prep(bowls: Sequence[Bowls], kept: Mapping[tuple[str, str], str] = NOTHING_KEPT) -> Table:
+def prep(
+    bowls: Sequence[Bowls],
+    kept: Mapping[tuple[str, str], str] = NOTHING_KEPT,
+    cooked: Iterable[Cooked] = (),
+) -> Table:
     """One row for the bowls of each line, in the order in which a cook needs them.
 
-    What one step needs is listed together, to be set on one tray.
+    What one step needs is listed together, to be set on one tray, whose first row names the step.
 
     Parameters
     ----------
@@ -33,14 +38,29 @@ def prep(bowls: Sequence[Bowls], kept: Mapping[tuple[str, str], str] = NOTHING_K
         Of the shoot, in order.
     kept : mapping of (str, str) to str
         By keys of episode and ingredient what an earlier day leaves for it, in words.
+    cooked : iterable of Cooked
+        What stands on Make.
     """
+    made = {key(str(one.row["dish"])) for one in cooked}
     trays = groupby(bowls, key=lambda one: (one.episode, one.dish, one.ready.at, one.step))
-    return Table.grouped(PREP, ((_row(one, kept) for one in tray) for _, tray in trays))
+    return Table.grouped(
+        PREP,
+        (
+            (_row(one, kept, made, first=at == 0) for at, one in enumerate(tray))
+            for _, tray in trays
+        ),
+    )
 
 
-def _row(bowls: Bowls, kept: Mapping[tuple[str, str], str]) -> Row:
+def _row(
+    bowls: Bowls, kept: Mapping[tuple[str, str], str], made: Collection[str], *, first: bool
+) -> Row:
     """A line's bowls as a row of Prep."""
     amount, line = bowls.amount, bowls.line
+    notes = [kept.get((key(bowls.episode), key(line.ingredient)), "")]
+    notes += [bowls.step_name] if first else []
+    if bowls.made:
+        notes.append("a dish of its own" + (", see Make" if key(line.ingredient) in made else ""))
     return PREP.row(
         line,
         episode=bowls.episode,
@@ -52,19 +72,13 @@ def _row(bowls: Bowls, kept: Mapping[tuple[str, str], str]) -> Row:
         bowls=bowls.count,
         shown=str(line.shown),
         ready_by=bowls.ready.at,
-        note="; ".join(_notes(bowls, kept.get((key(bowls.episode), key(line.ingredient)), ""))),
+        note="; ".join([*filter(None, notes), *_notes(bowls)]),
     )
 
 
-def _notes(bowls: Bowls, kept: str) -> Iterator[str]:
-    """What is to be known of bowls beside their numbers."""
+def _notes(bowls: Bowls) -> Iterator[str]:
+    """What else is to be known of bowls beside their numbers."""
     line, leaf = bowls.line, bowls.leaf
-    if kept:
-        yield kept
-    if bowls.step_name:
-        yield bowls.step_name
-    if bowls.made:
-        yield "a dish of its own, see Make"
     if leaf.optional:
         yield "optional"
     if line.to_taste:

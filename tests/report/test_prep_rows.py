@@ -7,7 +7,7 @@ from fractions import Fraction
 from typing import Any
 
 import pytest
-from small import line, pack, shoot_of, sound
+from small import line, lot, pack, shoot_of, sound
 
 from costing.estimating import estimate
 from costing.findings import Place
@@ -112,6 +112,38 @@ def test_prep__a_dish_inside_says_that_it_is_made() -> None:
     )
     (note,) = found
     assert note.startswith("a dish of its own, see Make; in portions or batches: the bowl")
+
+
+@pytest.mark.parametrize(
+    ("there", "words"),
+    [
+        (pack("sauce", "1 l", "0.10"), "a dish of its own"),
+        (lot("sauce", "1 l", use_by=date(2031, 5, 20)), "a dish of its own"),
+        (pack("sauce", "1 l", "90.00"), "a dish of its own, see Make"),
+    ],
+    ids=["bought ready", "on hand", "too dear ready"],
+)
+def test_prep__sends_to_make_only_for_what_stands_there(there: Any, words: str) -> None:
+    kitchen = (
+        line("sauce", "oil", "60 ml"),
+        Dish(name="sauce", makes=amount("60 ml")),
+        line("pie", "sauce", "60 ml"),
+        pack("oil", "1 l", "5.00"),
+        Shot(dish="pie"),
+    )
+    assert noted(DATED, *kitchen, there) == [words]
+
+
+def test_prep__a_step_is_named_once_on_its_tray() -> None:
+    """Two lines are mixed and one is fried, for each of two copies together."""
+    found = noted(
+        DATED,
+        line("pie", "oil", "60 ml", step_name="mix"),
+        line("pie", "water", "60 ml"),
+        line("pie", "milk", "60 ml", step=2, step_name="fry"),
+        Shot(dish="pie", times=2),
+    )
+    assert found == ["mix", "", "fry"]
 
 
 @pytest.mark.parametrize(
