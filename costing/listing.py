@@ -43,7 +43,7 @@ def in_order(findings: Iterable[Finding], sheets: Iterable[str] = ()) -> list[Fi
 
 
 def merged(
-    read: Iterable[Finding], computed: Sequence[Finding], sheets: Iterable[str] = ()
+    read: Iterable[Finding], computed: Iterable[Finding], sheets: Iterable[str] = ()
 ) -> list[Finding]:
     """Findings of reading and of computing in one list, by place.
 
@@ -58,12 +58,13 @@ def merged(
     sheets : iterable of str
         In the order in which findings are printed.
     """
-    again = {(one.code, one.place) for one in computed}
+    found = list(computed)
+    again = {(one.code, one.place) for one in found}
     known = [one for one in read if (one.code, one.place) not in again]
     faulty = {(f.place.sheet, f.place.row) for f in known if f.grade is Grade.ERROR}
     more = [
         f
-        for f in computed
+        for f in found
         if f.place.row is None
         or f.grade is Grade.ERROR
         or (f.place.sheet, f.place.row) not in faulty
