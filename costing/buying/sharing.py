@@ -163,7 +163,7 @@ def cost_shares(
     used, bought, visited = (Weights({share: {} for share in order}) for _ in range(3))
     fetched = _fetched(purchases, visits or {})
     for purchase, value, fetching in zip(purchases, values, fetched, strict=True):
-        parts = _ready(purchase) if purchase.demand.made else purchase.need.shares
+        parts = whose_food(purchase)
         if not any(parts.values()):  # needed for certainty alone
             parts = _each_time(purchase)
         if not any(parts.values()):
@@ -193,6 +193,16 @@ def cost_shares(
     ]
 
 
+def whose_food(purchase: Purchase) -> Mapping[Share, Fraction]:
+    """Whose the food of a purchase is, of what is made that which is on hand or bought ready."""
+    return _ready(purchase) if purchase.demand.made else purchase.need.shares
+
+
+def whose_on_days(purchase: Purchase, used: Mapping[str, Fraction]) -> dict[Share, Fraction]:
+    """Whose that is which is used on the days of some episodes, for later ones too."""
+    return _by_day(used, _drawn(purchase))
+
+
 def _by_trip(purchase: Purchase) -> list[list[int]]:
     """Numbers of the lines of a purchase that are fetched on one day; one list when all are."""
     trips: dict[date | None, list[int]] = {}
@@ -208,8 +218,8 @@ def _paid(purchase: Purchase, lines: Sequence[int]) -> Fraction:
 
 
 def _served(
-    purchase: Purchase, lines: Sequence[int], parts: dict[Share, Fraction]
-) -> dict[Share, Fraction]:
+    purchase: Purchase, lines: Sequence[int], parts: Mapping[Share, Fraction]
+) -> Mapping[Share, Fraction]:
     """Whose the packs of one trip are: those for whom they are used on the days they serve.
 
     What serves nobody, as a pack for a minimum spend, is everybody's.
@@ -218,7 +228,7 @@ def _served(
     for number in lines:
         for episode, amount in purchase.lines[number].serves.items():
             served[episode] = served.get(episode, ZERO) + amount
-    return _by_day(served, _drawn(purchase)) or parts
+    return whose_on_days(purchase, served) or parts
 
 
 def _ready(purchase: Purchase) -> dict[Share, Fraction]:
@@ -230,7 +240,7 @@ def _ready(purchase: Purchase) -> dict[Share, Fraction]:
     ready = dict(one.bought)
     for episode, amount in one.taken.by_episode.items():
         ready[episode] = ready.get(episode, ZERO) + amount
-    return _by_day(ready, _drawn(purchase))
+    return whose_on_days(purchase, ready)
 
 
 def _drawn(purchase: Purchase) -> Mapping[str, Mapping[Share, Fraction]]:

@@ -22,13 +22,15 @@ Beside the money stands what weighings say otherwise than was reckoned with.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from decimal import Decimal
 from fractions import Fraction
 from functools import cached_property, partial
 from itertools import chain, groupby
 
+from costing.buying.picking import Share
+from costing.buying.sharing import whose_food, whose_on_days
 from costing.buying.till import exact_price, money_digits
 from costing.buying.values import cheapest_price, lot_price
 from costing.closing import messages
@@ -188,11 +190,12 @@ def _of_ingredient(
 
     What was used is shared as a count between two days tells it, else by what the takes needed.
     """
-    planned = _shares(one.planned.need.as_bought, episodes)
-    taken = _shares(one.taken.need.as_bought, episodes) or planned
+    planned = _shares(whose_food(one.planned))
+    taken = _shares(whose_food(one.taken)) or planned
     if not planned:
         planned = taken
-    used = (one.count.shares(one.used) if one.count else {}) or taken
+    counted = one.count.shares(one.used) if one.count else {}
+    used = _shares(whose_on_days(one.taken, counted)) or taken
     values = _values(one, settings)
     for episode in episodes:
         before, after = planned.get(episode, ZERO), taken.get(episode, ZERO)
@@ -220,10 +223,13 @@ def _of_ingredient(
         )
 
 
-def _shares(needed: dict[str, Fraction], episodes: Sequence[str]) -> dict[str, Fraction]:
-    """The part of each episode in a need; nothing where nothing is needed."""
-    whole = sum((Fraction(needed.get(name, ZERO)) for name in episodes), ZERO)
-    return {name: Fraction(needed[name]) / whole for name in needed if whole and needed[name]}
+def _shares(parts: Mapping[Share, Fraction]) -> dict[str, Fraction]:
+    """The part of each episode in what is shared; nothing where nothing is."""
+    found: dict[str, Fraction] = {}
+    for (episode, _, _), part in parts.items():
+        found[episode] = found.get(episode, ZERO) + Fraction(part)
+    whole = sum(found.values(), ZERO)
+    return {episode: part / whole for episode, part in found.items() if part}
 
 
 def _values(

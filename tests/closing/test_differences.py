@@ -10,7 +10,7 @@ import pytest
 from any_shoot import any_shoot
 from hypothesis import given
 from hypothesis import strategies as st
-from kitchens import any_kitchen
+from kitchens import any_kitchen, large_kitchen
 from small import books_of_shoot, line, lot, pack, paid, shoot_of, sound
 
 import costing
@@ -32,6 +32,9 @@ from costing.quantities import ZERO, exact_money, round_money
 from costing.shoot import Episode, Settings, Shoot, Shot
 from costing.shoot.defaults import completed
 from costing.shoot.episodes import Logged
+
+F = Fraction
+COUNT = Logged(what="butter", event="counted", amount="0 g", when="2031-12-08 18:00")
 
 FLOUR = (sound("flour"), line("bread", "flour", "200 g"))
 
@@ -375,12 +378,61 @@ def test_differences__of_any_shoot_as_planned_give_nothing(
 
 @pytest.mark.parametrize("seed", range(6))
 def test_differences__of_what_is_made_and_cut_as_planned_give_nothing(seed: int) -> None:
-    """The same law where making, buying ready and ways of cutting compete."""
-    whole, _ = completed(any_kitchen(seed, uncertain=seed % 2 == 0).shoot())
+    """The same law where making, buying ready and ways of cutting compete, on one day and on three.
+
+    Each episode has what it has on Food cost.
+    """
+    kitchen = (
+        any_kitchen(seed, uncertain=seed == 0) if seed < 3 else large_kitchen(seed, shops=False)
+    )
+    whole, _ = completed(kitchen.shoot())
     taken = [shot.model_copy(update={"taken": shot.times}) for shot in whole.shots]
     whole = list_bought(whole.changed(shots=taken))
-    for row in differences_of(closed(books_of_shoot(whole))):
-        assert row.parts in (None, (ZERO,) * 5)
+    books = books_of_shoot(whole)
+    rows = differences_of(closed(books))
+    assert all(row.parts in (None, (ZERO,) * 5) for row in rows)
+    shown = shown_of(rows, whole.settings)
+    for episode, cost in by_episode(books.shares, books.totals).items():
+        planned = (row.planned for row in shown if row.episode == episode)
+        assert sum((one for one in planned if one is not None), Decimal(0)) == cost.used
+
+
+GHEE = (
+    *(line("ghee", "butter", "500 g"), line("dal", "ghee", "60 g")),
+    Dish(name="ghee", makes="400 g", whole_batches=True, keeps_days=30),
+    pack("butter", "500 g", "280"),
+    *(
+        Episode(name=name, shoot_date=day)
+        for name, day in (("A", "2031-12-08"), ("B", "2031-12-10"))
+    ),
+    Shot(dish="dal", episode="A", times=2, taken=2),
+    Shot(dish="dal", episode="B", times=1, taken=1),
+)
+"""One batch of ghee, of 500 g of butter for 280, serves both days: 120 g and 60 g."""
+
+
+@pytest.mark.parametrize(
+    ("more", "planned"),
+    [
+        ((), {("A", "butter"): F("560/3"), ("B", "butter"): F("280/3")}),
+        ((COUNT,), {("A", "butter"): F("560/3"), ("B", "butter"): F("280/3")}),
+        (
+            (lot("ghee", "120 g", use_by="2032-03-01", value="3"),),
+            {("A", "ghee"): F(3), ("B", "butter"): F(280)},
+        ),
+    ],
+    ids=["made for both", "counted in between", "the first has the lot"],
+)
+def test_differences__what_is_made_is_of_the_days_it_serves(
+    more: tuple[Any, ...], planned: dict[tuple[str, str], Fraction]
+) -> None:
+    """By hand: two thirds and a third of 280; with 120 g on hand the first day takes only these.
+
+    The butter that a count between the days says was used on the first is of both days too.
+    """
+    rows = rows_of(*GHEE, *more)
+    assert {(row.episode, row.ingredient): row.planned for row in rows} == planned
+    assert {(row.episode, row.ingredient): row.actual for row in rows} == planned
 
 
 @given(shoots())
