@@ -6,16 +6,17 @@ declare extends :class:`SheetReader`.
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
 from typing import Any, TypeVar
 
 from pydantic import ValidationError
 
-from costing.findings import Grade, Row, Words, message
+from costing.findings import Grade, Place, Row, Words, choice_words, message
 from costing.names import key
 from costing.quantities.fields import FromRow
 from costing.shoot import LeftOut
+from costing.shoot.unused import rows_change_nothing
 from costing.workbook.layout import UNITS, Without
 from costing.workbook.reading.areas import Area
 from costing.workbook.reading.cells import RowCells
@@ -81,24 +82,48 @@ class Carried:
         self.names: dict[str, str] = {}
         self._cells: dict[str, Any] = {}
         self._broken: set[str] = set()
+        self._waiting: dict[str, tuple[str, Row]] = {}
+        self._alone: dict[str, list[tuple[str, Row]]] = {}
 
     @property
     def name(self) -> str:
         """What a row is about that does not say so itself."""
         return next((self.names[at] for at in self.named_from if self.names.get(at)), "")
 
-    def fill(self, cells: RowCells) -> None:
-        """Give a row the cells of the one above where it has none; below a fault, the fault."""
+    def fill(self, cells: RowCells) -> dict[str, str]:
+        """Give a row the cells of the one above where it has none; below a fault, the fault.
+
+        Returns what it says itself.
+        """
+        typed: dict[str, str] = {}
         for heading in self.headings:
             if cells.value(heading) is not None:
                 self._broken.discard(heading)
                 self._cells[heading] = cells.cells[heading]
-                self.names[heading] = cells.name(heading)
+                self.names[heading] = typed[heading] = cells.name(heading)
             elif heading in cells.failed or heading in self._broken:
                 self.lose(heading)
                 cells.failed.add(heading)
             elif heading in self._cells:
                 cells.carry(heading, self._cells[heading])
+        return typed
+
+    def take_over(self, typed: Mapping[str, str], row: Row, *, is_row: bool) -> None:
+        """A row takes over the cells that wait above it; one that is none waits with its own."""
+        for heading, (name, _) in list(self._waiting.items()):
+            if heading in typed and key(typed[heading]) != key(name):
+                self._alone.setdefault(heading, []).append(self._waiting.pop(heading))
+            elif is_row or heading in typed:
+                del self._waiting[heading]
+        if not is_row:
+            self._waiting |= {heading: (name, row) for heading, name in typed.items()}
+
+    def without_rows(self) -> Iterator[tuple[Place, str]]:
+        """Cells of rows that are none, which no row takes over: the first of each column."""
+        for heading, waiting in self._waiting.items():
+            self._alone.setdefault(heading, []).append(waiting)
+        for heading, cells in self._alone.items():
+            yield cells[0][1].at(heading), choice_words([f'"{n}"' for n, _ in cells], last="and")
 
     def lose(self, heading: str) -> None:
         """Remember that a cell could not be read, and neither can those below that rest on it."""
@@ -145,14 +170,17 @@ class SheetReader:
             # looked at before the cells above are carried down, which would make a row of any
             # remark
             is_remark = cells.cells.keys() <= layout.remarks
-            carried.fill(cells)
+            typed = carried.fill(cells)
             if is_remark:
+                carried.take_over(typed, cells.row, is_row=False)
                 self.found.waiting.append(cells.row)
                 continue
             fields = self.fields(cells)
             carried.lose_failed(cells)
             row = None if fields is None else self.row(cells, fields)
-            if fields is None and not cells.failed:
+            is_row = fields is not None or bool(cells.failed)
+            carried.take_over(typed, cells.row, is_row=is_row)
+            if not is_row:
                 continue
             usable = row is not None and cells.failed.isdisjoint(self.lost[Without.ROW])
             if usable:
@@ -161,6 +189,10 @@ class SheetReader:
                 self.found.unusable.append(row)
             if not usable or not cells.failed.isdisjoint(self.lost[Without.RESULTS]):
                 self.leave_out(cells, usable=usable)
+        for place, names in carried.without_rows():
+            self.area.findings.append(
+                rows_change_nothing(place, names, "with nothing beside or below")
+            )
         return self.found
 
     def fields(self, cells: RowCells) -> dict[str, Any] | None:

@@ -8,12 +8,13 @@ from __future__ import annotations
 from dataclasses import replace
 from typing import Any
 
-from costing.findings import Grade, Place, Words, lack, message
+from costing.findings import Grade, Place, Row, Words, lack, message
 from costing.listing import row_words
 from costing.names import is_water, key
 from costing.quantities import BATCH, decimal_or_fraction
 from costing.quantities.fields import FromRow
 from costing.shoot import LeftOut
+from costing.shoot.unused import rows_change_nothing
 from costing.workbook.layout import Without
 from costing.workbook.package.worksheets import FilledCell
 from costing.workbook.reading.areas import Area
@@ -30,6 +31,9 @@ from costing.workbook.reading.weighs import (
     weighs_unreadable,
 )
 
+OF_AN_INGREDIENT = frozenset(("Unit", "Cut", "Measured", "Candidates", "Shown", "Optional"))
+"""What Recipes says of the ingredient of a row; a step without one has none of it."""
+
 
 class RecipeReader(SheetReader):
     """Recipes: a blank Step is that of the dish's line above, and a step may take nothing."""
@@ -43,6 +47,8 @@ class RecipeReader(SheetReader):
         """By dish its last number of a step, and the rows below that take it over."""
         self._told: set[str] = set()
         """Dishes of which it is told that a number goes back."""
+        self._idle: list[Row] = []
+        """Rows without ingredient that say something of one."""
 
     def fields(self, cells: RowCells) -> dict[str, Any] | None:
         """A line with its step; ``None`` for a row without ingredient that names no step."""
@@ -59,11 +65,13 @@ class RecipeReader(SheetReader):
         fields |= {"step": step, "step_name": self._step_name(cells, dish, step)}
         if "ingredient" in fields:
             self._tell_of_no_amount(cells, fields)
-        elif "Amount" in cells.cells:
+            return fields
+        if "Amount" in cells.cells:
             cells.required("Ingredient")
-        elif given is None and not fields["step_name"]:
-            return None
-        return fields
+            return fields
+        if not cells.cells.keys().isdisjoint(OF_AN_INGREDIENT):
+            self._idle.append(cells.row)
+        return None if given is None and not fields["step_name"] else fields
 
     def _tell_of_order(self, cells: RowCells, dish: str, given: int | None) -> None:
         """Say once of a dish that a number of a step stands before a lower one.
@@ -128,6 +136,11 @@ class RecipeReader(SheetReader):
     def read(self) -> Read:
         """The lines; what dishes there are decides which units may stand on other sheets."""
         found = super().read()
+        if self._idle:
+            rows = row_words(row.number for row in self._idle if row.number)
+            place = self._idle[0].at("Ingredient")
+            why = "with a blank Ingredient"
+            self.area.findings.append(rows_change_nothing(place, rows, why))
         known = self.area.known
         known.dishes = {key(line.dish) for line in found.rows}
         known.measured = {

@@ -152,3 +152,46 @@ def test_dish_misspelt__is_one_message_whichever_of_its_rows_has_another_fault(
     assert [one.partition(", which")[0].partition("found ")[2] for one in said] == [
         'the dish "leak soop" in rows 2 to 4'
     ]
+
+
+@pytest.mark.parametrize("last", [None, "Soup the third"], ids=["at the end", "before another"])
+def test_rows__an_episode_without_a_shot_below_is_told(last: str | None, tmp_path: Path) -> None:
+    """It stands for the rows below it; where the next one names another there are none."""
+    book = good_workbook()
+    add("Shoot plan", None, "Soup again")(book)
+    if last:
+        add("Shoot plan", "S3", last, None, "hero")(book)
+    assert [str(one) for one in read(book, tmp_path)[1]] == [
+        '\'Shoot plan\'!B4 (row "leek soup", column "Episode"): found "Soup again", with '
+        "nothing beside or below, expected rows that count for this shoot [rows change nothing]\n"
+        "  They change nothing. Spell the names as elsewhere, or add what is missing, if they are "
+        "meant for this shoot; leave them for another."
+    ]
+
+
+def test_rows__a_dish_alone_names_the_lines_below_it(tmp_path: Path) -> None:
+    """Toast has a line below its name, which is written there again; of jam there is nothing."""
+    book = good_workbook()
+    add("Recipes", "toast")(book)
+    add("Recipes", "toast", 1, None, "butter", 5, "g")(book)
+    add("Recipes", "jam")(book)
+    add("Shoot plan", "S3", None, "toast", "cook-through")(book)
+    shoot, said = read(book, tmp_path)
+    assert list(shoot.recipes) == ["leek soup", "toast"]
+    assert [(one.code, one.place.cell, one.found) for one in said] == [
+        ("rows change nothing", "A8", '"jam", with nothing beside or below')
+    ]
+
+
+def test_recipes__what_is_said_of_no_ingredient_is_told_once(tmp_path: Path) -> None:
+    """A unit, a way of measuring and a number of candidates beside a blank Ingredient.
+
+    A step that takes nothing has a name; what stands beside it is said of no ingredient either.
+    """
+    book = good_workbook()
+    add("Recipes", None, None, None, None, None, "g")(book)
+    add("Recipes", None, 3, "rest", None, None, None, "cooked")(book)
+    add("Recipes", None, None, None, None, None, None, None, 3)(book)
+    assert [(one.code, one.place.cell, one.found) for one in read(book, tmp_path)[1]] == [
+        ("rows change nothing", "D6", "rows 6 to 8, with a blank Ingredient")
+    ]
