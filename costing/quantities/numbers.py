@@ -21,9 +21,6 @@ Spreadsheets hold 15 to 17 digits. Two fractions with denominators up to 10,000 
 apart, so that at most one is so near to a number below ten million.
 """
 
-LARGEST_SHORTENED = 10**6
-"""Below it at most one of those fractions is within 15 digits of a number."""
-
 COOKS_DENOMINATORS = (2, 3, 4, 5, 6, 8, 16)
 """Parts of a cup, a spoon or a piece."""
 
@@ -191,9 +188,8 @@ def exact(value: float | Decimal | Fraction | str) -> Fraction:
     """Read the number of a spreadsheet cell for the number that was meant.
 
     A binary float is taken for the nearest fraction with a denominator up to 10,000 when it is
-    within one part in 10^15 of it, or when its 15 digits are the number, as a program saves them,
-    and otherwise for its decimal of 15 digits, which is what spreadsheet programs show at most.
-    Other kinds of number are taken as they are.
+    within one part in 10^15 of it or its 15 digits are the number, and otherwise for its decimal of
+    15 digits, which is what spreadsheet programs show at most. Other kinds are taken as they are.
 
     Parameters
     ----------
@@ -239,11 +235,10 @@ def _from_float(value: float) -> Fraction:
         return shown
     held = Fraction(value)
     near = held.limit_denominator(LARGEST_DENOMINATOR)
-    if abs(near - held) * CELL_PRECISION <= abs(held):
-        return near
-    # a program may save no more than 15 digits of what it calculated: 5/3 is 1.66666666666667
-    saved = abs(held) < LARGEST_SHORTENED and float(shown) == value
-    return near if saved and format(float(near), ".15g") == format(value, ".15g") else shown
+    # a program may save these digits alone, 1.66666666666667; below a million one fraction has them
+    saved = float(shown) == value and Fraction(format(float(near), ".15g")) == shown
+    is_near = abs(near - held) * CELL_PRECISION <= abs(held) or (saved and abs(held) < 10**6)
+    return near if is_near else shown
 
 
 _ONE_SIGN_FRACTIONS = {
