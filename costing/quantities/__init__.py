@@ -4,6 +4,7 @@ from costing.quantities.amounts import Amount, DimensionMismatch, amount, magnit
 from costing.quantities.money import (
     Rounding,
     UnknownCurrency,
+    countries,
     currencies_of,
     currency_digits,
     is_currency,

@@ -80,6 +80,21 @@ def _codes_in_use() -> list[str]:
 
 
 @cache
+def countries() -> dict[str, str]:
+    """Countries and territories that have money, in English, by their codes of ISO 3166.
+
+    Examples
+    --------
+    >>> countries()["MX"], countries()["CH"], "EU" in countries()
+    ('Mexico', 'Switzerland', False)
+    """
+    from babel.core import Locale, get_global  # here only, to keep --help fast
+
+    names, having = Locale("en").territories, get_global("territory_currencies")
+    return {code: names[code] for code in sorted(having) if code in names and code != "EU"}
+
+
+@cache
 def _iso_digits() -> dict[str, int]:
     with CURRENCY_FILE.open(encoding="utf-8", newline="") as file:
         return {row["code"]: int(row["digits"]) for row in csv.DictReader(file)}

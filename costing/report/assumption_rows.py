@@ -123,7 +123,10 @@ def _settings(shoot: Shoot, words: Sequence[str], *, zone: str, zone_given: bool
     settings = shoot.settings
     if not zone_given and _tells_times(shoot):
         yield _setting("Time zone", zone, "the computer's", "Fill Time zone, an IANA name.")
-    of_place = jurisdiction(settings.place).name if settings.place else ""
+    of_place = ""
+    if settings.place is not None:
+        place = jurisdiction(settings.place)
+        of_place = place.name if place.has_rules else f"none is known here for {place.name}"
     if settings.holding_rules is None and shoot.containers:
         yield _setting(
             "Holding rules",

@@ -8,13 +8,16 @@ from functools import cache
 from pydantic import BaseModel, ConfigDict
 
 from costing.names import UnknownWord, key, nearest
-from costing.quantities import US_MEASURES, Measures
+from costing.quantities import US_MEASURES, Measures, countries
 from costing.reference import reference_file
 
 FILE = "jurisdictions.toml"
 
 US_HOME, HOME = "US-HOME-2H", "HOME-2H-5C"
 """The general rules, for homes in the United States and elsewhere."""
+
+TERRITORIES_OF_US = ("AS", "GU", "MP", "PR", "UM", "VI")
+"""They are written like a state, behind their country."""
 
 # what a blank Measures means, and what nearly every country uses: it tells none
 MEASURES_OF_NO_COUNTRY = (Measures.METRIC,)
@@ -35,6 +38,8 @@ class Jurisdiction(BaseModel):
         The list of allergens in use there.
     general : str
         Id of the general rule for homes.
+    has_rules : bool
+        Whether rules and a list of allergens of its own are known here.
     currency : str, optional
         By which it is known where no place is given.
     zones : tuple of str
@@ -48,6 +53,7 @@ class Jurisdiction(BaseModel):
     rules: tuple[str, ...]
     allergens: str
     general: str = HOME
+    has_rules: bool = True
     currency: str | None = None
     zones: tuple[str, ...] = ()
 
@@ -81,10 +87,22 @@ def _by_key() -> dict[str, Jurisdiction]:
     return found
 
 
+@cache
+def _other_countries() -> dict[str, str]:
+    """Names of countries that have no rules here, by key; none that may be a state of the US."""
+    names = {code: name for code, name in countries().items() if code not in TERRITORIES_OF_US}
+    del names["GE"]  # Georgia
+    written = {name: name for name in names.values()}
+    written |= {"Turkey": names["TR"], "Macau": names["MO"], "Burma": names["MM"]}
+    known = _by_key()
+    return {key(form): name for form, name in written.items() if key(form) not in known}
+
+
 def jurisdiction(text: str) -> Jurisdiction:
     """The country, and the state where it matters, that a text names.
 
-    A state that has no rules of its own here has those of its country.
+    A state that has no rules of its own here has those of its country, and a country that has none
+    the general rule for homes.
 
     Raises
     ------
@@ -95,23 +113,29 @@ def jurisdiction(text: str) -> Jurisdiction:
     --------
     >>> jurisdiction("scotland").rules, jurisdiction("US, Texas").name
     (('SCO-HOLD',), 'United States')
+    >>> jurisdiction("Mexico").rules
+    ('HOME-2H-5C',)
     """
     typed = ", ".join(" ".join(part.split()) for part in text.split(","))
     known = _by_key()
     if key(typed) in known:
         return known[key(typed)]
-    near = nearest(typed, list(jurisdictions()))
     parts = [known[key(part)] for part in typed.split(", ") if key(part) in known]
     states = [one.name.partition(", ")[2] for one in jurisdictions().values() if "," in one.name]
     # a state without rules has those of its country, but not one that may be a slip of another
     slips = [part for part in typed.split(", ") if nearest(part, states)]
     if len(parts) == 1 and "," in typed and "," not in parts[0].name and not slips:
         return parts[0]
+    others = _other_countries()
+    named = [others[key(part)] for part in typed.split(", ") if key(part) in others]
+    if len(named) == 1 and not parts:
+        return Jurisdiction(name=named[0], rules=(HOME,), allergens="EU", has_rules=False)
+    near = nearest(typed, [*jurisdictions(), *others.values()])
     raise UnknownPlace(text, near)
 
 
 def without_rules(text: str) -> str:
-    """The state of a known place that has no rules of its own here; blank: none is named.
+    """What of a known place has no rules of its own here, a state or a country; blank: nothing.
 
     Examples
     --------

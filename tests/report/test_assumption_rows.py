@@ -72,6 +72,8 @@ def test_assumptions__what_a_place_chooses() -> None:
     rules = "Fill Place, or Holding rules with the ids of the rules of the place."
     [(_, _, source, remedy)] = assumed(*bowl, about="Holding rules", place="Australia")
     assert (source, remedy) == ("Australia", rules)
+    [(_, used, source, _)] = assumed(*bowl, about="Holding rules", place="Mexico")
+    assert (used, source) == ("HOME-2H-5C", "none is known here for Mexico")
     [(_, used, source, _)] = assumed(*bowl, about="Holding rules", measures="metric")
     assert (used, source) == ("HOME-2H-5C", "the general rule for homes")
     assert assumed(*bowl, about="Holding rules", holding_rules=("US-HOME-2H",)) == []

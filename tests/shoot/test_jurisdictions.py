@@ -9,7 +9,13 @@ from costing.holding.verified import Verified
 from costing.quantities import Measures
 from costing.reference import AllergenList
 from costing.shoot import Settings
-from costing.shoot.jurisdictions import UnknownPlace, general_rule, jurisdiction, jurisdictions
+from costing.shoot.jurisdictions import (
+    UnknownPlace,
+    general_rule,
+    jurisdiction,
+    jurisdictions,
+    without_rules,
+)
 
 
 @pytest.mark.parametrize("name", list(jurisdictions()))
@@ -74,3 +80,27 @@ def test_general_rule__by_the_place_or_what_else_tells_it(
 ) -> None:
     """That of the United States where Measures, currency or time zone say so or say nothing."""
     assert general_rule(place, measures, currency, zone) == rule
+
+
+@pytest.mark.parametrize(
+    ("typed", "name"),
+    [
+        ("Mexico", "Mexico"),
+        ("mexico, Jalisco", "Mexico"),
+        ("Turkey", "Türkiye"),
+        ("Türkiye", "Türkiye"),
+        ("Switzerland", "Switzerland"),
+    ],
+)
+def test_jurisdiction__of_a_country_without_rules_is_the_general_one(typed: str, name: str) -> None:
+    """A country outside the table is no slip: the contract has the WHO rule for homes elsewhere."""
+    found = jurisdiction(typed)
+    assert (found.name, found.rules, found.general) == (name, ("HOME-2H-5C",), "HOME-2H-5C")
+    assert (found.allergens, found.has_rules, without_rules(typed)) == ("EU", False, typed)
+
+
+@pytest.mark.parametrize("typed", ["Georgia", "Puerto Rico", "Texas", "Mexcio", "AL", "Europe"])
+def test_jurisdiction__what_may_be_a_state_or_a_slip_is_asked(typed: str) -> None:
+    """Georgia is a state and a country, AL a state and Albania."""
+    with pytest.raises(UnknownPlace):
+        jurisdiction(typed)

@@ -145,8 +145,9 @@ def _place(cells: RowCells, heading: str) -> str | None:
     if not text:
         return None
     try:
-        country = jurisdiction(text).name
+        found = jurisdiction(text)
         if state := without_rules(text):
+            country = found.name if found.has_rules else None
             cells.tell(heading, place_without_rules, shortened(state), country)
         return text
     except UnknownPlace as fault:
@@ -303,13 +304,17 @@ def place_unknown(found: str, near: Sequence[str], state: str = "") -> Words:
 
 
 @message("place without rules", Grade.NOTE)
-def place_without_rules(state: str, country: str) -> Words:
-    """A state for which its country has to do."""
+def place_without_rules(place: str, country: str | None) -> Words:
+    """A state for which its country has to do, or a country for which general rules have to do."""
+    if country is None:
+        used = "The general rule for homes is used, and the list of allergens of the EU"
+    else:
+        used = f"Those of {country} are used, and its list of allergens"
     return Words(
-        f"{state}, which has no rules of its own here",
+        f"{place}, which has no rules of its own here",
         "the rules of the place where is cooked",
-        f"Those of {country} are used, and its list of allergens. Ask for the local food code; "
-        "if it says otherwise, fill Holding rules and Allergen list.",
+        f"{used}. Ask for the local food code; if it says otherwise, fill Holding rules and "
+        "Allergen list.",
     )
 
 

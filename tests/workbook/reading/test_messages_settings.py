@@ -109,6 +109,16 @@ CASES = [
         id="place without rules",
     ),
     pytest.param(
+        add("Settings", "Place", "Mexico"),
+        [
+            'Settings!B7 (row "Place", column "Value"): found Mexico, which has no rules of its '
+            "own here, expected the rules of the place where is cooked [place without rules]\n"
+            "  The general rule for homes is used, and the list of allergens of the EU. Ask for "
+            "the local food code; if it says otherwise, fill Holding rules and Allergen list.",
+        ],
+        id="place without rules: a country",
+    ),
+    pytest.param(
         add("Settings", "Place", "Texas"),
         [
             'Settings!B7 (row "Place", column "Value"): found the text "Texas", expected a '
