@@ -8,6 +8,7 @@ price: a coin that a till rounds is no other price.
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 from fractions import Fraction
@@ -22,6 +23,13 @@ from costing.kitchen import Pack, ReceiptTag
 from costing.quantities import ZERO, Dimension, exact_money, round_money
 from costing.shoot import Settings, Shoot
 from costing.shoot.shots import Purpose
+
+_RETURNED = re.compile(
+    r"\b(?:return|refund|(?:taken|brought) back|rückgabe|zurück|retour|rendu|devuelt|devolu"
+    r"|reso\b)",
+    re.IGNORECASE,
+)
+"""In the Note of a line that is no discount, but goods that went back."""
 
 PLANNED_FOR = {ReceiptTag.TEST: Purpose.TEST, ReceiptTag.CREW: Purpose.CREW_MEAL}
 """Tags of goods that are of the plan where it has a shot of that purpose which takes of them."""
@@ -78,10 +86,16 @@ def fetched_of(
             found.append(one)
         elif line.paid < 0 and line.line.packs is None and line.line.amount is None:
             discount += exact_money(line.paid)
+            if _RETURNED.search(line.line.note):
+                said = messages.receipt_return_without_amount
+                findings.append(said(line.line.at("Packs"), line.line.ingredient))
         else:
             unknown = True
     if unknown:
         return None
+    if sum((one.amount for one in found), ZERO) < 0:
+        last = next(one for one in reversed(lines) if one.paid < 0).line
+        findings.append(messages.receipt_returns_exceed(last.at("Packs"), last.ingredient))
     whole = sum((one.worth for one in found), ZERO)
     if discount and whole:
         found = [replace(one, worth=one.worth * (1 + discount / whole)) for one in found]

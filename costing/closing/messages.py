@@ -59,6 +59,28 @@ def receipt_amount_missing(name: str) -> Words:
     )
 
 
+@message("receipt return without amount", Grade.WARNING)
+def receipt_return_without_amount(name: str) -> Words:
+    """Goods taken back by the Note of a line that does not say how many."""
+    return Words(
+        f"{name} taken back, by its Note, without packs or an amount",
+        "packs, or an amount with its unit",
+        f"Fill Packs, or Amount and Unit, with what went back. Until then the sum is a discount on "
+        f"the other lines of {name}.",
+    )
+
+
+@message("receipt returns exceed", Grade.WARNING)
+def receipt_returns_exceed(name: str) -> Words:
+    """More taken back than was bought."""
+    return Words(
+        f"more {name} taken back than its lines say was bought",
+        "at most what was bought",
+        "Compare the lines with the receipts: one may be missing, or its packs mistyped. Until "
+        f"then none of {name} counts as bought on Differences.",
+    )
+
+
 @message("receipt pack unclear", Grade.WARNING)
 def receipt_pack_unclear(name: str, packs: Fraction, sizes: Sequence[str]) -> Words:
     """A number of packs that may be of several sizes."""

@@ -138,6 +138,25 @@ CASES = [
         paid("bread", "0.00"),
     ),
     said_of(
+        'Receipts (row "bread", column "Packs"): found bread taken back, by its Note, without '
+        "packs or an amount, expected packs, or an amount with its unit "
+        "[receipt return without amount]",
+        "Fill Packs, or Amount and Unit, with what went back. Until then the sum is a discount on "
+        "the other lines of bread.",
+        *UNPAID,
+        paid("bread", "3.60", packs=2),
+        paid("bread", "-1.80", note="one returned"),
+    ),
+    said_of(
+        'Receipts (row "bread", column "Packs"): found more bread taken back than its lines say '
+        "was bought, expected at most what was bought [receipt returns exceed]",
+        "Compare the lines with the receipts: one may be missing, or its packs mistyped. Until "
+        "then none of bread counts as bought on Differences.",
+        *UNPAID,
+        BOUGHT,
+        paid("bread", "-3.60", packs=2),
+    ),
+    said_of(
         'Receipts (row "bread", column "Packs"): found 1 pack of bread, of 20 each or 30 each, '
         "expected how much that was together [receipt pack unclear]",
         f"Fill Amount and Unit with what all of them hold. {LISTED}",
