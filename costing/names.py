@@ -68,19 +68,27 @@ SPELLINGS_AT_HAND = 65_536
 """Names whose key is not worked out again: a shoot looks the same ones up all the time."""
 
 
+UNSEEN = dict.fromkeys(
+    [0xAD, 0x200B, 0x200E, 0x200F, *range(0x202A, 0x202F), 0x2060, *range(0x2066, 0x206A), 0xFEFF]
+)
+"""Soft hyphens, blanks without width and marks of direction, as copied pages hold them."""
+
+
 @lru_cache(maxsize=SPELLINGS_AT_HAND)
 def key(name: str) -> str:
     """What two spellings of one name have in common.
 
-    Runs of blanks count as one blank, and a letter typed as one sign equals the same letter
-    typed as a base and an accent.
+    Runs of blanks count as one blank, a letter typed as one sign equals the same letter typed as
+    a base and an accent, and signs that nobody sees count for nothing.
 
     Examples
     --------
     >>> key("  Olive  Oil ") == key("olive oil")
     True
     """
-    return " ".join(unicodedata.normalize("NFC", name).casefold().split())
+    if not name.isascii():
+        name = unicodedata.normalize("NFC", name).translate(UNSEEN)
+    return " ".join(name.casefold().split())
 
 
 def is_water(name: str) -> bool:

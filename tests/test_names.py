@@ -6,7 +6,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from costing.names import is_water, nearest, singular, slips
+from costing.names import is_water, key, nearest, singular, slips
 
 
 @pytest.mark.trade
@@ -78,3 +78,10 @@ def test_nearest__the_likeliest_comes_first_and_the_far_not_at_all() -> None:
     assert nearest("flowr", ["flour", "flower", "butter"]) == ["flower", "flour"]
     assert nearest("butter", ["sugar"]) == []
     assert nearest("flor", ["flour", "floor", "flora", "flori"]) == ["flour", "floor", "flora"]
+
+
+@pytest.mark.parametrize("sign", ["\u200b", "\u00ad", "\u202b", "\ufeff", "\u2069"])
+def test_key__signs_that_nobody_sees_count_for_nothing(sign: str) -> None:
+    """As a copied page holds them; joiners, which shape letters, stay."""
+    assert key(f"{sign}olive{sign} oil{sign}") == key("Olive oil")
+    assert key("نیم\u200cپز") != key("نیمپز")
