@@ -47,6 +47,10 @@ _PART = "|".join(FRUIT_PARTS)
 _ONLY_PART = re.compile(
     rf"(?:the )?(?:{_PART})s?(?: (?:and|&) (?:{_PART})s?)?(?: only)?", re.IGNORECASE
 )
+_PART_OF_MORE = re.compile(rf"(?:the )?(?:{_PART})s? (?:of|from) [0-9½¼¾⅓⅔].*", re.IGNORECASE)
+"""Of another number than the line begins with: zest of 1 lemon, juice of 2."""
+
+_EACH_LAST = re.compile(r"[0-9].*\b(?:each|apiece)\s*$", re.IGNORECASE)
 _PART_FROM = re.compile(rf"(?P<part>{_PART})s? (?:from|of) (?P<fruit>\S.*)", re.IGNORECASE)
 
 _TAIL = re.compile(
@@ -135,8 +139,11 @@ def name_and_behind(text: str, measures: Measures, *, each: bool = False) -> tup
     for inside in _BRACKETS.findall(text):
         if _OF_BUTTER.search(text):
             inside = _STICKS.sub(r"\g<0> of butter", inside)
-        for part in re.split(r"\s*[,;]\s+|(?<=[^\W\d_]) ?/ ?(?=[0-9])", inside):
-            _part(found, part, measures)
+        parts = re.split(r"\s*[,;]\s+|(?<=[^\W\d_]) ?/ ?(?=[0-9])", inside)
+        each_of_them = len(parts) > 1 and _EACH_LAST.search(inside)
+        for part in parts:  # of 150g/5oz each both are for each
+            bare = each_of_them and _EACH_LAST.search(part) is None
+            _part(found, f"{part} each" if bare else part, measures)
     text = re.sub(r"\s+", " ", _BRACKETS.sub(" ", text)).strip()
     text = re.sub(r" (?=[,;])", "", text).strip(" ()[]")
     if state := state_at(text):
@@ -234,7 +241,12 @@ def _part(found: Behind, text: str, measures: Measures) -> None:
         _more(found, text, text[plus.end() :], measures)
     elif lean:
         found.rest.append(text)
-    elif measured_at(text, measures) or _counts_more(text) or _other_food_in(text, measures):
+    elif (
+        _PART_OF_MORE.fullmatch(text)
+        or measured_at(text, measures)
+        or _counts_more(text)
+        or _other_food_in(text, measures)
+    ):
         found.second.append(text)
     elif text.casefold().startswith("or "):
         found.choices.append(text)

@@ -39,7 +39,7 @@ _WORD = re.compile(r"[^\W\d_]+", re.UNICODE)
 _PART_WORDS = "|".join(FRACTION_WORDS)
 _PART = re.compile(
     rf"(?:(?P<top>an?|one|two|three)[ -])?(?P<bottom>{_PART_WORDS})(?:s)?\b(?! and half)"
-    r"(?:(?: of)? an?\b)?(?: of\b)?",
+    r"(?:(?: of)? an?\b| of (?:one|1)\b(?![./ ]?[0-9]))?(?: of\b)?",
     re.IGNORECASE,
 )
 _AND_PART = re.compile(

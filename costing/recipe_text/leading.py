@@ -194,7 +194,7 @@ def _behind_number(found: Leading, rest: str, measures: Measures) -> str:
         # only a bracket that is all measures is a size; (about 6) and (see note) are left to the
         # name
         if sizes and sizes[0] is not None and None not in sizes:
-            found.size = sizes[0]
+            found.size = replace(sizes[0], each=any(size.each for size in sizes if size))
             found.others += [replace(size, each=True) for size in sizes[1:] if size]
             rest = _piece(found, rest[inside.end() :])
             _each_or_all(found)
@@ -342,6 +342,8 @@ def _others(found: Leading, rest: str, measures: Measures) -> str:
         more = rest[also.end() :]
         counted = count_at(more)
         other = measured_at(more, measures) or (counted and sticks_at(*counted, measures))
+        if counted and other is None and _word_at(counted[1])[1] in CONTAINERS:
+            other = WrittenAmount(counted[0]), _word_at(counted[1])[2]  # 14 g/2 sachets
         if other is None:
             break
         found.others.append(other[0])

@@ -264,7 +264,7 @@ def read_line(line: str, measures: Measures) -> LineParts:
     else:
         rest = _times_behind(leading, rest)
     raw, behind = name_and_behind(rest, measures, each=leading.each)
-    if leading.count is None and not to_taste and behind.others:
+    if leading.count is None and behind.others:
         leading.count, leading.unit = behind.others[0].count, behind.others[0].unit
         leading.each = behind.others[0].each
         leading.doubts += behind.others.pop(0).doubts
