@@ -212,12 +212,12 @@ def cheapest_made(
     planner: Planner,
     making: Making,
     asked: Counts | Fraction,
-    more: More | None = None,
+    more: More | None,
     *,
-    known: MakingChoice | None = None,
-    lacking: Collection[str] = (),
-    deadline: Deadline | None = None,
-    nodes: int | None = None,
+    known: MakingChoice | None,
+    lacking: Collection[str],
+    deadline: Deadline | None,
+    nodes: int | None,
 ) -> Plan | Ending:
     """As :meth:`Planner.cheapest`, whatever is made, bought ready and cut which way.
 

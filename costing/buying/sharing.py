@@ -135,7 +135,7 @@ def cost_shares(
     *,
     order: Sequence[Share],
     digits: int,
-    visits: Mapping[str, Decimal] | None = None,
+    visits: Mapping[str, Decimal],
 ) -> list[CostShare]:
     """Shares in proportion to the as-bought need of each ingredient.
 
@@ -157,11 +157,11 @@ def cost_shares(
         Episode, dish and purpose of every row wanted, in the order of the plan.
     digits : int
         Of the smallest coin.
-    visits : mapping of str to Decimal, optional
+    visits : mapping of str to Decimal
         What the visit to each shop costs, by its key. [money]
     """
     used, bought, visited = (Weights({share: {} for share in order}) for _ in range(3))
-    fetched = _fetched(purchases, visits or {})
+    fetched = _fetched(purchases, visits)
     for purchase, value, fetching in zip(purchases, values, fetched, strict=True):
         parts = whose_food(purchase)
         if not any(parts.values()):  # needed for certainty alone

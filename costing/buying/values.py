@@ -223,8 +223,8 @@ def totals_of(
     values: Sequence[Values],
     shoot: Shoot,
     *,
-    visits: Mapping[str, Decimal] | None = None,
-    named: Collection[str] = (),
+    visits: Mapping[str, Decimal],
+    named: Collection[str],
 ) -> Totals:
     """Totals over all ingredients; what could not be counted is named as left out.
 
@@ -234,7 +234,7 @@ def totals_of(
         One for each ingredient.
     shoot : Shoot
         With what was left out of it.
-    visits : mapping of str to Decimal, optional
+    visits : mapping of str to Decimal
         What visits and deliveries cost, by shop. [money]
     named : collection of str
         Keys of ingredients that are named as left out: rows of theirs that could not be read are
@@ -257,7 +257,7 @@ def totals_of(
         left=round_money(exact_money(bought + on_hand - used), digits),
         bought_missing=_once([*left_out, *(m for v in values for m in v.bought_missing)]),
         used_missing=_once([*left_out, *(m for v in values for m in v.used_missing)]),
-        visits=round_money(exact_money(sum((visits or {}).values(), Decimal(0))), digits),
+        visits=round_money(exact_money(sum(visits.values(), Decimal(0))), digits),
     )
 
 

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
 from itertools import groupby
-from types import MappingProxyType
 
 from costing.findings import choice_words
 from costing.kitchen import Measured
@@ -20,13 +19,10 @@ from costing.shoot import Shot
 from costing.shoot.shots import PICKED_FOR, steps_words
 
 NAMED_AT_MOST = 3
-NOTHING_KEPT: Mapping[tuple[str, str], str] = MappingProxyType({})
 
 
 def prep(
-    bowls: Sequence[Bowls],
-    kept: Mapping[tuple[str, str], str] = NOTHING_KEPT,
-    cooked: Iterable[Cooked] = (),
+    bowls: Sequence[Bowls], kept: Mapping[tuple[str, str], str], cooked: Iterable[Cooked]
 ) -> Table:
     """One row for the bowls of each line, in the order in which a cook needs them.
 
