@@ -45,6 +45,8 @@ if TYPE_CHECKING:
     from costing.report.calendar import CalendarFile
     from costing.report.estimates import Estimate
 
+    Run = Callable[..., None]
+
 SAID_WHEN_WORKED_OUT = frozenset(
     ("lot past its date", "lot without a date", "value of stock unknown", "trim yield not given")
 )
@@ -96,24 +98,18 @@ def estimate_command(
     return answered(estimate, path, output, as_json=as_json, shown=show)
 
 
+def _written(ending: str, words: str) -> Callable[[Run], Run]:
+    """An option to write the list as a file, whose name may be left out."""
+    names = f"--{ending}", f"{ending}_file"
+    return click.option(*names, is_flag=False, flag_value=Path(), type=PATH, help=words)
+
+
 @main.command("list")
 @FILE
-@click.option(
-    "--html",
-    "html_file",
-    is_flag=False,
-    flag_value=Path(),
-    type=PATH,
-    help="Write it as a page for a phone, with boxes to tick; without a name NAME list.html.",
+@_written(
+    "html", "Write it as a page for a phone, with boxes to tick; without a name NAME list.html."
 )
-@click.option(
-    "--csv",
-    "csv_file",
-    is_flag=False,
-    flag_value=Path(),
-    type=PATH,
-    help="Write it as CSV; without a name NAME list.csv.",
-)
+@_written("csv", "Write it as CSV; without a name NAME list.csv.")
 @click.option(
     "--calendar",
     type=PATH,
