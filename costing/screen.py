@@ -127,8 +127,12 @@ def _left_out(estimate: Estimate) -> str:
     values, shoot = estimate.books.values, estimate.books.shoot
     shots, unread = shots_left_out(shoot), [one for one in shoot.left_out if one.in_totals]
     said = [choice_words([one.what for one in shots], last="and")] if shots else []
-    if unknown := sum(bool(one.bought_missing) for one in values):
-        said.append(f"{unknown} of {len(values)} ingredients")
+    pairs = zip(estimate.books.purchases, values, strict=True)
+    names = [purchase.name for purchase, one in pairs if one.bought_missing]
+    if len(names) > NAMED_AT_MOST:
+        said.append(f"{len(names)} of {len(values)} ingredients")
+    elif names:
+        said.append(choice_words(names, last="and"))
     if rows := sum(one.sheet not in ("Packs", "Shoot plan") for one in unread):
         other = "other " if shots else ""
         said.append(f"{rows} {other}row{'s' if rows > 1 else ''} that cannot be read")

@@ -211,9 +211,9 @@ def test_screen__a_pack_that_cannot_be_read_is_told_once(
     said = CliRunner().invoke(main, ["estimate", "plan.xlsx"]).output
     assert said.count('"blobs"') == 1
     assert said.count("\nerror: ") == 1
-    about = [one for one in said.splitlines() if "butter" in one]
+    head, *about = [one for one in said.splitlines() if "butter" in one]
+    assert head.endswith("without butter")
     assert [one.partition(":")[0] for one in about] == ["Its pack cannot be read", "error"]
-    assert "without 1 of 4 ingredients\n" in said
     told = json.loads(CliRunner().invoke(main, ["estimate", "plan.xlsx", "--json"]).output)
     assert [one for one in told["totals"]["missing"] if "butter" in one] == [
         "35 g of butter that no pack covers"
