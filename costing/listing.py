@@ -9,6 +9,9 @@ from itertools import groupby
 
 from costing.findings import GRADES, Finding, Grade, choice_words
 
+NAMES = frozenset({"Dish", "Episode", "Ingredient", "Person", "Shop"})
+"""Headings of what rows are about: what is wrong with a name follows from no other cell."""
+
 NAMED_TOGETHER = 6
 """So many rows are named, each with its cell, in a finding about the same lack in many."""
 
@@ -67,6 +70,7 @@ def merged(
         for f in found
         if f.place.row is None
         or f.grade is Grade.ERROR
+        or f.place.heading in NAMES
         or (f.place.sheet, f.place.row) not in faulty
     ]
     return in_order([*known, *more], sheets)

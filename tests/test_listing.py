@@ -42,8 +42,9 @@ def test_in_order__whole_sheets_before_rows_then_sheets_rows_and_columns() -> No
 
 def test_merged__what_follows_from_an_unread_row_is_not_told_again() -> None:
     read = [finding("E7", grade=Grade.ERROR, code="price unreadable"), finding("E8", code="old")]
-    follows = finding("E7", heading="Ingredient")
+    follows = finding("E7", heading="Price")
     kept = [
+        finding("A7", heading="Ingredient", code="slip"),  # a name follows from no other cell
         finding("F7", grade=Grade.ERROR, code="pack empty"),
         finding("E8", heading="Ingredient", code="near"),
         finding(code="totals"),

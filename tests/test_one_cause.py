@@ -183,6 +183,40 @@ def test_step_goes_back__is_the_error_that_the_shots_of_its_dish_rest_on(
     assert told[0].found.endswith(f", and {lacking}")
 
 
+@pytest.mark.parametrize(
+    ("sheet", "row", "meant"),
+    [
+        ("On hand", ("mlik", "some", "l", None, None), "milk"),
+        ("Trips", ("Cornre", "soon"), "Corner"),
+        ("Counted", ("leeek", 1, "kgg"), "leek"),
+        ("On hand", ("milk", "some", "l", None, None), None),
+        ("Counted", ("gravel", 1, "kgg"), None),
+    ],
+    ids=["a lot", "a trip", "a count", "the name is right", "a name of its own"],
+)
+def test_name_nearly_another__is_told_before_the_row_is_mended(
+    sheet: str, row: tuple[Any, ...], meant: str | None, tmp_path: Path
+) -> None:
+    headings = {"Trips": ("Shop", "Date"), "Counted": ("Ingredient", "Amount", "Unit")}
+
+    def more(book: Any) -> None:
+        if sheet not in book.sheetnames:
+            book.create_sheet(sheet).append(headings[sheet])
+        add(sheet, *row)(book)
+
+    told = [f for f in estimated(more, tmp_path).findings if f.code == "name nearly another"]
+    place = f"'{sheet}'" if " " in sheet else sheet
+    assert [str(one) for one in told] == (
+        [
+            f'{place} row {told[0].place.row} (row "{row[0]}"): found "{row[0]}", which nothing '
+            f'uses, expected "{meant}" [name nearly another]\n'
+            f'  Write "{meant}" if that is meant, when the row is mended.'
+        ]
+        if meant
+        else []
+    )
+
+
 def test_conversion_missing__is_what_the_totals_and_the_list_name(tmp_path: Path) -> None:
     """The recipe says how much; what is missing is the weight of a millilitre."""
 

@@ -6,7 +6,7 @@ from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import replace
 from datetime import date
 
-from costing.findings import Finding, Grade, Place, Words, choice_words, message
+from costing.findings import Finding, Grade, Place, Words, choice_words, message, near_words
 from costing.kitchen import Line, Measured, Part
 from costing.listing import row_words
 from costing.names import Named, by_name, food_key, is_water, key, nearest, singular_name
@@ -155,7 +155,7 @@ def _unknown_dishes(shoot: Shoot, unusable: tuple[Shot, ...] = ()) -> Iterator[F
 
 
 def also_wrong_with(shoot: Shoot, unusable: tuple[Shot, ...]) -> Iterator[Finding]:
-    """What else is wrong with shots that a cell leaves out: names that nobody knows.
+    """What else is wrong with rows that a cell leaves out: names that nobody knows.
 
     Parameters
     ----------
@@ -164,6 +164,7 @@ def also_wrong_with(shoot: Shoot, unusable: tuple[Shot, ...]) -> Iterator[Findin
     unusable : tuple of Shot
         Those that a cell leaves out, without it.
     """
+    yield from _left_out_slips(shoot)
     if not unusable:
         return
     yield from _unknown_dishes(shoot, unusable)
@@ -173,6 +174,30 @@ def also_wrong_with(shoot: Shoot, unusable: tuple[Shot, ...]) -> Iterator[Findin
     for finding in completed(shoot.changed(shots=(*shoot.shots, *unusable)))[1]:
         if finding.code == "shot unknown" and finding.place.row in rows:
             yield finding
+
+
+@message("name nearly another", Grade.WARNING)
+def name_nearly_another(name: str, near: Sequence[str]) -> Words:
+    """A row that a cell leaves out, whose name may be a slip of one that is used elsewhere."""
+    return Words(
+        f'"{name}", which nothing uses',
+        near_words(near, "a name as elsewhere"),
+        f'Write "{near[0]}" if that is meant, when the row is mended.',
+    )
+
+
+def _left_out_slips(shoot: Shoot) -> Iterator[Finding]:
+    """Names of rows that a cell leaves out that are nearly a name which has its rows elsewhere."""
+    foods = [line.ingredient for line in shoot.lines if line.ingredient]
+    stocked = Named((row.called, row) for row in (*shoot.ingredients, *shoot.packs, *shoot.lots))
+    used = dict.fromkeys((*STOCK_SHEETS, "Receipts", "Counted"), foods)
+    used["Trips"] = [pack.shop for pack in shoot.packs if pack.shop]
+    for left in shoot.left_out:
+        known = Named((name, name) for name in used.get(left.sheet, ()))
+        near = nearest(left.name, known) if left.name and left.name not in known else []
+        # an ingredient of the recipes without a row of its own is told there
+        if near and (known[near[0]] in stocked or left.sheet not in STOCK_SHEETS):
+            yield name_nearly_another(left.place, left.name, near)
 
 
 def _shops(shoot: Shoot) -> Iterator[Finding]:
