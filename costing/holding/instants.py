@@ -15,6 +15,10 @@ from costing.holding.messages import time_not_on_the_clock, time_twice_on_the_cl
 from costing.names import UnknownWord, key, nearest
 
 
+NAMED_AT_MOST = 3
+"""So many zones are suggested for a name."""
+
+
 class UnknownZone(UnknownWord):
     """The text is no name of the IANA time zone list.
 
@@ -55,18 +59,22 @@ def known_zone(name: str) -> str:
 
 
 def _near_zones(name: str, zones: Sequence[str]) -> list[str]:
-    """The zone of a city that stands without its continent, or else the likeliest name.
+    """The zones of a city or a part of a country that stands alone, or else the likeliest names.
 
     Examples
     --------
     >>> _near_zones("new york", ["America/New_York"]), _near_zones("Asia/Tokio", ["Asia/Tokyo"])
     (['America/New_York'], ['Asia/Tokyo'])
+    >>> _near_zones("Easterm time", ["Canada/Eastern", "Pacific/Easter", "US/Eastern"])
+    ['Pacific/Easter', 'Canada/Eastern', 'US/Eastern']
     """
-    cities = {key(zone.rpartition("/")[2].replace("_", " ")): zone for zone in reversed(zones)}
-    if city := cities.get(key(name.replace("_", " "))):
-        return [city]
-    near = nearest(name, zones, most=1)
-    return near or [cities[one] for one in nearest(name, cities, most=1)]
+    cities: dict[str, list[str]] = {}
+    for zone in zones:
+        cities.setdefault(key(zone.rpartition("/")[2].replace("_", " ")), []).append(zone)
+    said = key(name.replace("_", " ")).removesuffix(" time")
+    near = nearest(name, zones, most=1) if "/" in name else []
+    meant = [said] if said in cities else nearest(said, cities, most=2)
+    return near or [zone for city in meant for zone in cities[city]][:NAMED_AT_MOST]
 
 
 def possible_instants(time: datetime, zone: ZoneInfo) -> tuple[datetime, ...]:
