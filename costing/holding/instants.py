@@ -14,7 +14,6 @@ from costing.findings import NOWHERE, Finding, Place
 from costing.holding.messages import time_not_on_the_clock, time_twice_on_the_clock
 from costing.names import UnknownWord, key, nearest
 
-
 NAMED_AT_MOST = 3
 """So many zones are suggested for a name."""
 

@@ -43,6 +43,14 @@ filled with it, any other character."""
 GENERIC_SIGN = "\u00a4"
 """For money of any currency."""
 
+_COINS = re.compile(r"([0-9]{1,2}) *(?:p|c|¢|ct|cts|cents?|pence)", re.IGNORECASE)
+"""A price in hundredths: ``99p``."""
+
+_SEVERAL = re.compile(
+    r"(?P<count>[2-9][0-9]?) +for +(?P<all>.+)|(?P<sum>.+) +for +(?P<of>[2-9][0-9]?)", re.IGNORECASE
+)
+"""A price of several packs together: ``2 for 3.00``, ``3.00 for 2``."""
+
 _GROUPED = re.compile(r"[0-9]{1,3}(?:[.,][0-9]{3})+")
 
 
@@ -101,6 +109,11 @@ def _of_text(
     """A sum written as text, with or without the sign of its currency."""
     if not isinstance(value, str):
         return one_of_text(cells, heading, value)
+    if otherwise := _said_otherwise(value.strip()):
+        cells.fail(
+            heading, price_said_otherwise, shortened(value), cells.expected(heading), otherwise
+        )
+        return None
     bare, sign = _without_sign(value)
     if sign and not fits(cells, heading, f'the text "{shortened(value)}"', sign, currency):
         return None
@@ -108,6 +121,17 @@ def _of_text(
         # nothing is behind the point of such a sum: a mark before three digits groups them
         bare = re.sub("[.,]", "", bare)
     return one_of_text(cells, heading, bare)
+
+
+def _said_otherwise(text: str) -> str:
+    """What to write for a price in hundredths or of several packs; blank for any other text."""
+    if coins := _COINS.fullmatch(text):
+        return f"Write 0.{coins[1]:0>2} if that is meant."
+    if several := _SEVERAL.fullmatch(text):
+        of_all = _without_sign(several["all"] or several["sum"])[0]
+        count = several["count"] or several["of"]
+        return f"Write what one of the {count} costs, or {of_all} with the Amount of all of them."
+    return ""
 
 
 def decimal_of(value: Fraction) -> Decimal:
@@ -172,6 +196,12 @@ def _money_behind(value: Any, cells: RowCells) -> str:
         return behind
     readings = dict.fromkeys((f"{value.day}.{value.month}", f"{value.month}.{value.day}"))
     return " or ".join(readings)
+
+
+@message("price said otherwise", Grade.ERROR)
+def price_said_otherwise(found: str, expected: str, remedy: str) -> Words:
+    """A price in hundredths, or of several packs together."""
+    return Words(f'the text "{found}"', expected, remedy)
 
 
 @message("price is a date", Grade.ERROR)

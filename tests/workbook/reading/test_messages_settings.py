@@ -74,6 +74,7 @@ CASES = [
             ("Lisbon", "Europe/Lisbon"),
             ("new york", "America/New_York"),
             ("Lisboa", "Europe/Lisbon"),
+            ("Easterm", "Pacific/Easter, Canada/Eastern or US/Eastern"),
         )
     ),
     pytest.param(

@@ -224,6 +224,28 @@ CASES = [
         ],
         id="price is a date",
     ),
+    *(
+        pytest.param(
+            put("Packs!E3", typed),
+            [
+                f'Packs!E3 (row "butter", column "Price"): found the text "{typed}", expected '
+                f"money such as 2.79 [price said otherwise]\n  {remedy}",
+            ],
+            id=f"price said otherwise: {typed}",
+        )
+        for typed, remedy in (
+            ("99p", "Write 0.99 if that is meant."),
+            ("5 cents", "Write 0.05 if that is meant."),
+            (
+                "2 for €3.00",
+                "Write what one of the 2 costs, or 3.00 with the Amount of all of them.",
+            ),
+            (
+                "3.00 for 2",
+                "Write what one of the 2 costs, or 3.00 with the Amount of all of them.",
+            ),
+        )
+    ),
     pytest.param(
         put("Packs!E3", 12.5, "dd/mm/yyyy"),
         [
@@ -492,7 +514,7 @@ def test_price__is_read_with_the_sign_of_its_currency(
         ("EUR", "$3.50", "money of another currency"),
         ("USD", "C$3.50", "money of another currency"),
         ("EUR", "1,234", "ambiguous number"),
-        ("GBP", "99p", "text not a number"),
+        ("GBP", "99p", "price said otherwise"),
         ("EUR", "€3 USD", "text not a number"),
         ("EUR", "3,50 EUR/kg", "text not a number"),
     ],
