@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from fractions import Fraction
 
+from costing.buying.activities import with_optional
 from costing.buying.basket import Offer
 from costing.buying.fitting import Chance
 from costing.buying.supply import Supply
@@ -196,9 +197,11 @@ def _pack(offer: Offer, count: int, supply: Supply, outlook: Outlook) -> str:
 
 def counted_words(code: str, outlook: Outlook) -> str:
     """What a count of a dish or of a part does, in a sentence."""
-    one = outlook.supplies.goods.counts[code]
+    one, making = outlook.supplies.goods.counts[code], outlook.supplies.goods.making
     of_it = [supply for supply in outlook.supplies.limited if supply.code == code]
-    text = f"{one.name}: {one.counted} counted, in place of what "
+    apart = making is not None and code != with_optional(one.name) in making.goods
+    only = ", for shots without its optional lines" if apart else ""
+    text = f"{one.name}: {one.counted} counted{only}, in place of what "
     if any(supply.bought for supply in of_it):
         return f"{text}was bought of it."
     text += "the plan has made of it. "

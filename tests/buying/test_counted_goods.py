@@ -249,6 +249,11 @@ def test_counted_words__what_a_count_does_is_said() -> None:
         "stock: 100 ml counted, in place of what the plan has made of it. Nothing says how much is "
         "there to make more of it."
     )
+    herbs = (line("stock", "thyme", "5 g", optional=True), pack("thyme", "50 g", "1"))
+    also = Shot(dish="soup", name="O", optional_lines=True)
+    assert counted_words("stock", outlook(*STOCK, BONES, *herbs, also, log=log)).startswith(
+        "stock: 100 ml counted, for shots without its optional lines, in place of what the plan "
+    )
     ready = pack("stock", "1000 ml", "0.50")
     assert counted_words("stock", outlook(*STOCK, BONES, ready, log=log)) == (
         "stock: 100 ml counted, in place of what was bought of it."
