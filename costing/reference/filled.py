@@ -121,9 +121,8 @@ def shown_number(value: Fraction) -> str:
     """
     if value.denominator == 1:
         return str(value.numerator)
-    # four digits are more than any of the tables prints
-    digits = f"{float(value):.4g}"
-    return digits if "e" not in digits else f"{float(value):f}"
+    # four digits are more than any of the tables prints, and none of them has a power of ten
+    return f"{float(value):.4g}"
 
 
 def from_row(column: str, row: PublishedNumber, value: Fraction, unit: str = "") -> Filled:

@@ -8,6 +8,7 @@ import pytest
 
 from costing.reference import find_food
 from costing.reference.filled import Choices, Filled, decided
+from costing.reference.foods import all_foods
 from costing.reference.tables import Published, published
 
 
@@ -64,3 +65,23 @@ def test_decided__those_that_do_not_agree_are_all_shown() -> None:
     edge = decided("Trim yield %", of_leek(), values(100, 105), [], within=Fraction(1, 20), why="")
     assert isinstance(edge, Filled)
     assert decided("Trim yield %", of_leek(), [], [], why="") is None
+
+
+def test_shown_number__no_published_number_needs_a_power_of_ten() -> None:
+    """All of them lie between a thousandth and ten thousand; a smaller one would be 5e-05."""
+    numbers = [
+        number
+        for food in all_foods()
+        for rows in (
+            published(food.food_id).trim_yields,
+            published(food.food_id).cooked_weights,
+            published(food.food_id).piece_weights,
+            published(food.food_id).storage_days,
+            published(food.food_id).household_measures,
+            published(food.food_id).cooked_measures,
+        )
+        for row in rows
+        for number in (row.value, getattr(row, "density", None))
+        if number
+    ]
+    assert Fraction(1, 1000) < min(numbers) <= max(numbers) < 10_000

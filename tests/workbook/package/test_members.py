@@ -123,3 +123,12 @@ def test_packed_member__has_no_clock_time() -> None:
     with zipfile.ZipFile(io.BytesIO(data)) as archive:
         (info,) = archive.infolist()
     assert info.date_time == (1980, 1, 1, 0, 0, 0)
+
+
+def test_packed_member__is_a_plain_file_that_any_program_unpacks() -> None:
+    """Version 2.0 made it and unpacks it; no system's rights, and nothing of its content told."""
+    data = write_members([packed_member("xl/new.xml", b"<new/>")])
+    with zipfile.ZipFile(io.BytesIO(data)) as archive:
+        (info,) = archive.infolist()
+    assert (info.create_system, info.create_version, info.extract_version) == (0, 20, 20)
+    assert (info.external_attr, info.internal_attr, info.flag_bits) == (0, 0, 0)
