@@ -51,8 +51,6 @@ except ImportError:  # where the system has no such locks
 
 STALE_AFTER = 24 * 60 * 60
 """A lock file older than this was left behind by a crash. [seconds]"""
-LONGEST_LOCK = 4096
-"""Lock files are short; no more of one is read. [bytes]"""
 SOMEBODY = "by whom is not said"
 
 
@@ -69,17 +67,12 @@ def open_elsewhere(path: Path) -> str | None:
     ):
         try:
             if time.time() - lock.stat().st_mtime <= STALE_AFTER:
-                return owner(_start_of(lock)) or SOMEBODY
+                return owner(lock.read_bytes()) or SOMEBODY
         except FileNotFoundError:
             continue
         except OSError:
             return SOMEBODY
     return None
-
-
-def _start_of(lock: Path) -> bytes:
-    with lock.open("rb") as file:
-        return file.read(LONGEST_LOCK)
 
 
 def _counted_owner(data: bytes) -> str:

@@ -103,9 +103,9 @@ class Element:
     namespace: str
     attributes: dict[str, str]
     start: int
-    inner: int = 0
-    close: int = 0
-    end: int = 0
+    inner: int
+    close: int = field(init=False)
+    end: int = field(init=False)
     children: list[Element] = field(default_factory=list)
     text: str = ""
 
@@ -189,11 +189,10 @@ class Document:
             local, namespace, tag = _names(name)
             at = parser.CurrentByteIndex
             plain = {_attribute_name(key): value for key, value in attributes.items()}
-            element = Element(tag, local, namespace, plain, at)
             found = TAG.match(self.bytes, at)
             if found is None:
                 raise XmlFault(f"a tag that cannot be read at byte {at}")
-            element.inner = found.end()
+            element = Element(tag, local, namespace, plain, at, found.end())
             (open_elements[-1].children if open_elements else roots).append(element)
             open_elements.append(element)
 

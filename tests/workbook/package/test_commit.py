@@ -20,7 +20,6 @@ from packages import parts_of, plain, zipped
 
 from costing.workbook.package import wholefile
 from costing.workbook.package.commit import (
-    STALE_AFTER,
     fingerprint,
     new_file,
     open_elsewhere,
@@ -166,7 +165,7 @@ def test_open_elsewhere__who(workbook: Path, name: str, content: bytes, who: str
 def test_open_elsewhere__a_lock_of_more_than_a_day_was_left_by_a_crash(workbook: Path) -> None:
     lock = workbook.with_name("~$plan.xlsx")
     lock.write_bytes(b"\x04Cook")
-    day_ago = time.time() - STALE_AFTER
+    day_ago = time.time() - 86_400
     os.utime(lock, (day_ago + 60, day_ago + 60))
     assert open_elsewhere(workbook) == "Cook"
     os.utime(lock, (day_ago - 60, day_ago - 60))
