@@ -213,7 +213,6 @@ def _set_up(sheet: Any, layout: Sheet) -> None:
     sheet.freeze_panes(FIRST, 1)
     sheet.hide_gridlines(2)  # on the screen and on paper
     sheet.set_landscape()
-    sheet.set_paper(9)  # A4
     sheet.fit_to_pages(1, 0)
     sheet.repeat_rows(HEADINGS)
     sheet.set_margins(left=0.5, right=0.5, top=0.6, bottom=0.7)

@@ -108,7 +108,6 @@ def write_instructions(book: Any, made: Collection[str], look: Styles) -> None:
     row = _part(sheet, row, "Words", WORDS, look)
     _part(sheet, row, "Cautions", [("", text) for text in GENERAL_CAUTIONS], look)
     sheet.hide_gridlines(2)
-    sheet.set_paper(9)
     sheet.fit_to_pages(1, 0)
 
 

@@ -190,6 +190,11 @@ def test_print__one_page_wide_with_the_headings_on_every_page(everything: Workbo
         assert sheet.print_title_rows == f"${HEADINGS}:${HEADINGS}"
 
 
+def test_print__on_the_paper_of_whoever_prints_it(everything: Workbook) -> None:
+    """Letter in the US and A4 elsewhere: nothing is said, as of the result sheets."""
+    assert {sheet.page_setup.paperSize for sheet in everything} == {None}
+
+
 def test_instructions__name_every_sheet_and_carry_the_cautions(everything: Workbook) -> None:
     rows = everything[INSTRUCTIONS_TITLE].iter_rows(values_only=True)
     text = "\n".join(str(value) for row in rows for value in row if value)
