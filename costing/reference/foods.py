@@ -298,7 +298,7 @@ def _suggestions(key: str) -> tuple[Suggestion, ...]:
     a name written apart or together scores as one word.
     """
     searched = _searched()
-    bare = _bare(key) or key
+    bare = _bare(key)
     sorted_key = _sorted_words(key)
     scores: list[tuple[int, float]] = []
     # The weights were chosen on the words of tests/reference/cooks_words.csv: letters in order

@@ -84,6 +84,26 @@ EQUIVALENT = {
         "str(value) if isinstance(value, int) else repr(value) -> "
         "str(value) if not isinstance(value, int) else repr(value)",
     ): "str and repr of a whole number are the same, and those of a float",
+    **dict.fromkeys(
+        [
+            (f"workbook/package/{module}.py", "CHUNK", words)
+            for module, words in (
+                *(("members", "256 -> 257"), ("members", "1024 -> 1025")),
+                *(("sheetdata", "64 -> 65"), ("sheetdata", "1024 -> 1025")),
+            )
+        ],
+        "what is read piece by piece is the same in pieces of any size",
+    ),
+    ("workbook/package/members.py", "LEVEL", "6 -> 7"): (
+        "what is packed unpacks to the same at every level"
+    ),
+    **dict.fromkeys(
+        [
+            ("workbook/package/commit.py", "(WAIT, PAUSE)", words)
+            for words in ("5.0 -> 6.0", "0.02 -> 1.02")
+        ],
+        "how long another run is waited for, and how often it is looked at, changes no result",
+    ),
     (
         "workbook/package/extents.py",
         "start",

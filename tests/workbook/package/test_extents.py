@@ -6,7 +6,7 @@ import pytest
 
 from costing.findings import Place
 from costing.workbook.package import extents
-from costing.workbook.package.extents import LIMITS, Scan
+from costing.workbook.package.extents import LIMITS, Limits, Scan
 from costing.workbook.package.refusals import Refused
 
 
@@ -28,3 +28,22 @@ def test_scan__elements_stand_inside_each_other_256_times_at_most(
         with pytest.raises(Refused) as caught:
             scan(f"<a>{closed}<e>{inside}</e></a>")
         assert "256" in str(caught.value.finding)
+
+
+@pytest.mark.watched("a workbook that was let in once is let in ever after: no limit may sink")
+def test_limits__are_those_of_before() -> None:
+    assert (
+        Limits(
+            file_bytes=52_428_800,
+            parts=20_000,
+            unpacked_bytes=536_870_912,
+            ratio=250,
+            ratio_above=1_048_576,
+            depth=256,
+            cells=5_000_000,
+            merges=50_000,
+            covered_cells=2_000_000,
+        )
+        == LIMITS
+    )
+    assert (extents.LONGEST_TAG, extents.BLANK_ROWS) == (8_388_608, 1_000)
