@@ -62,6 +62,13 @@ def test_fill__a_cut_that_names_the_state_decides(cut: str, value: int) -> None:
     assert one("apple", "Trim yield %", cut=cut).value == value
 
 
+@pytest.mark.source("usda-sr28", "WEIGHT NDB 15157 Seq 3: 1 lb in shell yields 68.0 g")
+def test_fill__a_form_in_which_none_is_bought_is_the_one_it_is_left_in() -> None:
+    """68.0 of 453.6 g are 15 %; clams left in their shell are used whole."""
+    assert one("shelled clams", "Trim yield %").value == 15
+    assert [c.text for c in several("clams", "Trim yield %").candidates] == ["100", "15"]
+
+
 @pytest.mark.source("usda-sr28", "FOOD_DES NDB 09266 Refuse 49, NDB 09429 Refuse 42")
 def test_fill__a_figure_of_all_varieties_goes_before_one_of_some() -> None:
     given = one("pineapple", "Trim yield %")
