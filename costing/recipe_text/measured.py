@@ -237,7 +237,7 @@ def _more(
     joined = plus or minus
     second = _simple(rest[joined.end() :] if joined else rest.lstrip(), measures)
     # two volumes in a row are two things (1 cup 2 tbsp sugar is a slip); weights run on: 1 lb 4 oz
-    if second is None or (not joined and not (found.unit and found.unit.weighs)):
+    if second is None or not (joined or _runs_on(found, second[0])):
         return found, rest
     total = found.minus(second[0]) if minus else found.plus(second[0])
     if total is None:
@@ -273,6 +273,12 @@ def sticks_at(count: Count, rest: str, measures: Measures) -> tuple[WrittenAmoun
     total = found._of(low, high, count)
     said = doubt(messages.amounts_added, f"{found}, {more[0]}", str(total))
     return replace(total, doubts=(said,)), more[1]
+
+
+def _runs_on(first: WrittenAmount, second: WrittenAmount) -> bool:
+    """Whether a smaller weight stands behind a weight: 1 lb 4 oz, but not 1 lb 3 lb."""
+    units = [one.unit.unit if one.unit and one.unit.weighs else None for one in (first, second)]
+    return units[0] is not None and units[1] is not None and units[1].size < units[0].size
 
 
 def _simple(text: str, measures: Measures) -> tuple[WrittenAmount, str] | None:

@@ -30,12 +30,12 @@ LONGEST_NAME = 60
 _WORDS = re.compile(
     r"^(?P<word>serves|serving|servings|portions?|portionen|porzioni|porciones|raciones|porções"
     r"|comensales|personnes|personen|persone|personas|makes|yields?|feeds|(?:enough|sufficient) for"
-    r"|rendimento|rendimiento|rinde|rendement|ergibt|for|pour|für"
+    r"|rendimento|rendimiento|rinde|rendement|ergibt|quantity|for|pour|für"
     r"|per|para)\b\s*:?\s*|^(?P<listed>材料)\s*\(?",
     re.IGNORECASE,
 )
 _PEOPLE = re.compile(
-    r"\s*(?:(?:servings?|portions?|people|persons?|adults|guests|serves|portionen|porzioni|porciones"
+    r"\s*(?:(?:servings?|portions?|helpings?|people|persons?|adults|guests|serves|portionen|porzioni|porciones"
     r"|porções|raciones|personnes|personen|persone|personas)\b|人[分前])",
     re.IGNORECASE,
 )
@@ -49,11 +49,12 @@ _NOUN = re.compile(r"[^\W\d_]")
 _BRACKETS = re.compile(r"\([^()]*\)")
 _YIELD_LINE = re.compile(
     r"^(?:(?:serves|makes|yields?|feeds|(?:enough|sufficient) for|rendimento|rendimiento|rinde"
-    r"|rendement|ergibt)\b\s*:?\s*\S.*"
+    r"|rendement|ergibt)\b\s*:?\s*\S.*|quantity\s*:?\s*[0-9].*"
     r"|(?:servings?|portions?|portionen|porzioni|porciones|raciones|porções|comensales|personnes"
     r"|personen|persone|personas)\s*:?\s*(?:about )?[0-9].*"
     r"|for [^\W_]+ (?:people|persons)|for [0-9]+(?: ?[-–] ?[0-9]+)?(?: (?:people|persons))?"
-    r"|[0-9]+(?: ?[-–] ?[0-9]+)? (?:servings?|portions?|portionen|porzioni|porciones|raciones)"
+    r"|[0-9]+(?: ?[-–] ?[0-9]+)? (?:servings?|portions?|helpings|portionen|porzioni|porciones"
+    r"|raciones)"
     r"|(?:pour|für|per|para) [0-9]+(?: ?[-–] ?[0-9]+)? (?:personnes|personen|persone|personas)"
     r"|(?:材料\s*)?\(?[0-9]+(?:[-–~][0-9]+)?人[分前]\)?)\.?$",
     re.IGNORECASE,
@@ -332,7 +333,7 @@ def makes(text: str, measures: Measures) -> Makes:
     """
     text = _outside(text)
     word = _WORDS.match(text)
-    rest = without_about((text[word.end() :] if word else text).strip())
+    rest = without_about((text[word.end() :] if word else text).strip(" ."))
     counted = count_at(rest)
     if counted is None or not counted[0].low:
         return Makes(doubts=(doubt(messages.yield_unreadable, text),))

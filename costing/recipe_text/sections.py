@@ -15,6 +15,7 @@ from costing.quantities import Measures
 from costing.recipe_text.around import is_cut
 from costing.recipe_text.counts import count_at
 from costing.recipe_text.lines import BULLET, read_line, tidied
+from costing.recipe_text.measured import whole_measure
 from costing.recipe_text.outline import LONGEST_CELL, SourceLine
 from costing.recipe_text.parts import TO_TASTE
 from costing.recipe_text.words import FRUIT_PARTS, NAME_WORDS, TELLS
@@ -72,6 +73,9 @@ _LISTED = re.compile(
     re.IGNORECASE,
 )
 _SAID_BESIDE = re.compile(rf"(?:time|average cost|seasonable|sufficient)(?:{_COLON}|,? )", re.I)
+_LABEL = re.compile(r"[A-Z][A-Za-z ]{2,25}:\s")
+"""At the start of a line of its own: QUANTITY: 4 helpings."""
+
 _COLUMNS = re.compile(r"\s{3,}")
 """Between the columns of a list that a book prints in two."""
 
@@ -191,7 +195,8 @@ def _goes_on(whole: SourceLine, source: SourceLine, last: int, measures: Measure
 def _heads(text: str) -> bool:
     plain = _upright(text)
     heads = (INLINE_SECTION, _LISTED, _SAID_BESIDE)
-    return section_of(text) is not None or any(one.match(plain) for one in heads)
+    labelled = _LABEL.match(plain) is not None
+    return labelled or section_of(text) is not None or any(one.match(plain) for one in heads)
 
 
 def _upright(text: str) -> str:
@@ -216,7 +221,8 @@ def _apart(source: SourceLine, measures: Measures) -> Iterator[SourceLine]:
     elif len(columns) > 1 and all(map(count_at, columns)):
         yield from (replace(source, text=column) for column in columns)
     else:
-        yield source
+        together = _named_together(source.text, measures)
+        yield from (replace(source, text=one) for one in together)
 
 
 def _items(text: str, measures: Measures) -> list[str]:
@@ -230,22 +236,56 @@ def _items(text: str, measures: Measures) -> list[str]:
     items: list[str] = []
     at = 0
     text = text.strip().rstrip(".")
+    apart = True
     for end in (*_ITEM_ENDS.finditer(text), None):
         part = text[at : end.start() if end else len(text)].strip()
-        if items and not _begins_item(part, measures):
+        behind = bool(items) and _is_bare_amount(part, measures)  # flour, 1 lb.
+        if items and (behind or not (apart or _begins_item(part, measures))):
             items[-1] += f", {part}"
         elif part:
             items.append(part)
         at = end.end() if end else len(text)
+        apart = end is not None and ";" in end[0]
     return items
+
+
+def _is_bare_amount(part: str, measures: Measures) -> bool:
+    """Whether a part is an amount and no more, of the name before it."""
+    counted = count_at(part)
+    return whole_measure(part, measures) is not None or (
+        counted is not None and not counted[1].strip(" .")
+    )
+
+
+def _named_together(text: str, measures: Measures) -> list[str]:
+    """Several ingredients in one line, each with its amount; else the line alone.
+
+    Examples
+    --------
+    >>> _named_together("1 onion, 2 tomatoes", Measures.METRIC)
+    ['1 onion', '2 tomatoes']
+    >>> _named_together("2 lemons, 1 zested, 1 halved", Measures.METRIC)
+    ['2 lemons, 1 zested, 1 halved']
+    """
+    plain = tidied(text).rstrip(".")
+    parts = [part.strip() for part in plain.split(";")]
+    if len(parts) > 2 and all(read_line(part, measures).amount for part in parts):
+        return parts
+    parts = re.split(r"(?<![0-9]),\s+(?![^(]*\))", plain)
+    read = [read_line(part, measures) for part in parts if count_at(part)]
+    known = len(read) == len(parts) > 1 and all(
+        one.amount and not one.cut and find_food(one.name).how != "none" for one in read
+    )
+    return parts if known else [text]
 
 
 def _begins_item(part: str, measures: Measures) -> bool:
     """Whether a part between two commas is another ingredient, and not said of the one before."""
     if count_at(part) or _TAKEN.match(part):
         return True
-    if is_cut(part) or part.casefold() in NAME_WORDS:
+    if is_cut(part):
         return False
+    if find_food(part).how != "none" or read_line(part, measures).amount == TO_TASTE:
+        return True
     # a single word that no list has may be salt in a language the tables do not know
-    known = part.isalpha() or find_food(part).how != "none"
-    return known or read_line(part, measures).amount == TO_TASTE
+    return part.isalpha() and part.casefold() not in NAME_WORDS

@@ -152,7 +152,7 @@ class _Lines:
         in_words = named and count_at(plain) is not None  # Two-cheese tart is no two of anything
         # what begins with a number word and measures nothing may be a name all the same
         in_words = in_words and read_line(plain, self.measures).unit in ("", "each")
-        if self._is_special(text if text != tidied(first.text) else first.text) and not in_words:
+        if self._is_special(text if NUMBERED.match(first.text) else first.text) and not in_words:
             return 0
         apart = second.number > first.number + 1
         # without a blank line below, the first line is a title only above what is none, or above
@@ -214,7 +214,8 @@ class _Lines:
         elif inline := INLINE_SECTION.fullmatch(plain):
             self._inline_section(source, inline)
         elif is_yield_line(plain) and (
-            self.section is not Section.METHOD or plain.casefold().startswith("sufficient")
+            self.section is not Section.METHOD
+            or plain.casefold().startswith(("sufficient", "enough"))
         ):
             self.out.take_yield(source, plain)
         elif (about := about_it(plain))[0]:
@@ -312,10 +313,9 @@ class _Lines:
     def _tells_what_to_do(self, source: SourceLine, said: str) -> bool:
         """Whether a line apart from the ingredients above it is a step without a full stop."""
         lines = [one for group in self.out.groups for one in group.lines]
-        words = said.casefold().split()
-        apart = bool(lines) and source.number > lines[-1].number + 1
-        told = apart and len(words) > 2 and words[0] in TELLS
-        return told and not read_line(said, self.measures).amount
+        first, *more = said.casefold().split()
+        told = len(more) > 1 and first in TELLS and not read_line(said, self.measures).amount
+        return told and bool(lines) and source.number > lines[-1].number + 1
 
     def _is_footnote(self, source: SourceLine) -> bool:
         """Whether a line below ingredients is what a star behind one of them points to."""

@@ -172,8 +172,8 @@ LINES = [
         id="recipe amounts added",
     ),
     pytest.param(
-        "2 tbsp oil, 1 tbsp vinegar",
-        '\'tart.txt\' row 3 (row "2 tbsp oil, 1 tbsp vinegar"): found "1 tbsp vinegar" '
+        "2 tbsp oil, 1 tbsp garum",
+        '\'tart.txt\' row 3 (row "2 tbsp oil, 1 tbsp garum"): found "1 tbsp garum" '
         "behind the first amount, expected one ingredient and one amount in a line "
         "[recipe amount second]\n"
         "  Counted: 2 tbsp. Add a row for the rest.",

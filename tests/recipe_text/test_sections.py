@@ -219,3 +219,52 @@ def test_headings_in_other_languages__are_no_ingredients() -> None:
     found = read(text, Measures.METRIC)
     assert [name for name, _, _ in lines(found)] == ["ovo", "farinha", "chocolate"]
     assert [note for _, note in steps(found)] == ["Bata tudo."]
+
+
+@pytest.mark.parametrize("heading", ["", "INGREDIENTS: "])
+def test_names_with_amounts_behind_them_in_a_row__are_lines(heading: str) -> None:
+    """As a cookbook of 1845 sums its recipes up: Flour, 1 lb.; suet, 8 oz."""
+    row = "Flour, 1 lb.; suet, 8 oz.; salt, 1/2 teaspoonful; milk, 1/3 pint; eggs, 2."
+    found = read(f"DUMPLINGS\n\n{heading}{row}\n\nMix all. Boil 1 hour.\n")
+    assert lines(found) == [
+        ("Flour", "1", "lb"),
+        ("suet", "8", "oz"),
+        ("salt", "1/2", "tsp"),
+        ("milk", "1/3", "pint"),
+        ("egg", "2", "each"),
+    ]
+
+
+def test_leaflet__what_stands_below_a_row_of_ingredients_is_none() -> None:
+    """The form of leaflets of the 1940s; the recipe invented."""
+    text = (
+        "Carrot buns\n\nCOOKING TIME: 20 minutes\n"
+        "INGREDIENTS: 1 oz margarine, 2 oz sugar; an egg,\n6 oz flour\n"
+        "QUANTITY: 4 helpings\nMETHOD: Mix. Bake.\n"
+    )
+    found = read(text)
+    assert [name for name, _, _ in lines(found)] == ["margarine", "sugar", "egg", "flour"]
+    assert (found.rows["Dishes"][0]["Makes"], found.rows["Dishes"][0]["Unit"]) == ("4", "portion")
+
+
+def test_several_in_one_line__are_lines_where_each_has_a_known_food() -> None:
+    """Amounts of parts of the same (1 zested) stay where they are, by hand."""
+    listed = "1 tsp turmeric, 2 tsp ground coriander\n2 lemons, 1 zested, 1 halved\n"
+    found = read(f"Curry\n\n{listed}\nMix all.\n", Measures.METRIC)
+    assert lines(found) == [
+        ("turmeric", "1", "tsp"),
+        ("ground coriander", "2", "tsp"),
+        ("lemon", "2", "each"),
+    ]
+
+
+def test_enough_for_six__is_the_yield_also_below_the_method() -> None:
+    found = read("Broth\n\n1 lb mutton\n\nBoil it for three hours.\nEnough for six.\n")
+    assert (found.rows["Dishes"][0]["Makes"], found.rows["Dishes"][0]["Unit"]) == ("6", "portion")
+
+
+def test_two_amounts_of_one_unit__are_two_and_not_their_sum() -> None:
+    """A table for 50 and for 100 portions: 1 1/2 lb. and 3 lb. were bought as 4 1/2."""
+    found = read("Beans\n\nSalt pork   1 1/2 lb.   3 lb.\n2 onions\n\nMix all.\n")
+    assert lines(found)[0][1] is None
+    assert "recipe amount second" in [one.code for one in found.findings]
