@@ -69,13 +69,16 @@ class Books:
             return None
         return Caution(self.shopping, self.values, every_take=self.every_take)
 
-    def left_out_of(self, episode: str) -> tuple[str, ...]:
-        """What an episode's share of the money leaves out, in words; nothing when complete."""
+    def left_out_of(self, episode: str, *, bought_only: bool = False) -> tuple[str, ...]:
+        """What an episode's share of the money leaves out, in words; nothing when complete.
+
+        With ``bought_only`` what its share of the bought value does.
+        """
         own = self._shots_by_episode.get(episode, ())
         rows = [*self._rows_left_out, *shots_not_counted(self.shoot, own)]
         missing = [f"{row.what} ({row.place})" for row in rows]
-        for why, episodes in self._not_known:
-            if episode in episodes:
+        for why, episodes, is_bought in self._not_known:
+            if episode in episodes and (is_bought or not bought_only):
                 missing.append(why)
         return tuple(dict.fromkeys(missing))
 
@@ -90,13 +93,16 @@ class Books:
         return [row for row in self.shoot.left_out if row.in_totals and not told_of(row, known)]
 
     @cached_property
-    def _not_known(self) -> list[tuple[str, set[str]]]:
-        """What is missing of the purchases, in words, and of which episodes."""
+    def _not_known(self) -> list[tuple[str, set[str], bool]]:
+        """What is missing of the purchases, in words, of which episodes, and whether in bought."""
         found = []
         for purchase, values in zip(self.purchases, self.values, strict=True):
             need, named = purchase.need, [*values.bought_missing, *values.used_missing]
             users = need.users if named else set()
-            found += [(why, users & need.unknown.get(why, users)) for why in named]
+            found += [
+                (why, users & need.unknown.get(why, users), why in values.bought_missing)
+                for why in named
+            ]
         return found
 
 

@@ -187,9 +187,10 @@ def _episode(books: Books, episode: Episode, cost: EpisodeCost) -> Iterator[Row]
     used, bought, visits = cost.used, cost.bought, cost.visits
     digits = money_digits(books.shoot.settings)
     missing = books.left_out_of(episode.name)
+    of_bought = books.left_out_of(episode.name, bought_only=True)
     if len(books.shoot.episodes) > 1:
         yield _figure(f"Used by {episode.name}", used, _what(episode.title, missing))
-        yield _figure(f"Share of bought, {episode.name}", bought, _what("", missing))
+        yield _figure(f"Share of bought, {episode.name}", bought, _what("", of_bought))
         if books.totals.visits:
             yield _figure(
                 f"Share of visits, {episode.name}", visits, "by what is bought at each shop"
@@ -202,7 +203,7 @@ def _episode(books: Books, episode: Episode, cost: EpisodeCost) -> Iterator[Row]
             )
     if episode.budget is not None:
         name = f"Over budget, {episode.name}"
-        yield _over(name, (cost.bought, episode.budget, digits), "share of bought", missing)
+        yield _over(name, (cost.bought, episode.budget, digits), "share of bought", of_bought)
 
 
 def _holding(verdicts: Sequence[Verdict]) -> Iterator[Row]:

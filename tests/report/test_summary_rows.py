@@ -225,6 +225,22 @@ def test_summary__an_episode_says_what_its_part_leaves_out() -> None:
     assert notes["Over budget, Two"] == f"within it as far as is known, without {price}"
 
 
+def test_summary__what_is_bought_of_an_episode_is_whole_where_only_stock_has_no_value() -> None:
+    """Salt, plenty of it on hand: nobody knows what is used of it, and nothing of it is bought."""
+    told = figures(
+        *(LEEK, line("soup", "salt", "5 g"), sound("leek"), sound("salt")),
+        *(pack("leek", "500 g", "3"), lot("salt", None, plenty=True)),
+        *(Episode(name="One", budget=Decimal(1)), Episode(name="Two")),
+        *(Shot(dish="soup", episode=name) for name in ("One", "Two")),
+        currency="EUR",
+    )
+    notes = {str(figure): note for figure, _, note in told}
+    without = "unknown above this, without the value of salt, of which there is plenty"
+    assert notes["Used by One"] == without
+    assert notes["Share of bought, One"] == ""
+    assert notes["Over budget, One"] == "share of bought less budget"
+
+
 def test_summary__an_amount_nobody_knows_is_left_out_where_it_is_taken() -> None:
     """Saffron is in the paella alone; the soup of the other day is complete."""
     told = figures(
