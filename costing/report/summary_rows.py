@@ -16,6 +16,7 @@ from costing.buying.purchases import Purchase
 from costing.buying.sharing import NO_COST, EpisodeCost, by_episode
 from costing.buying.till import money_digits
 from costing.buying.values import shots_left_out
+from costing.closing.made import made_of
 from costing.findings import Finding, choice_words
 from costing.holding.statuses import Verdict
 from costing.listing import counted
@@ -133,14 +134,19 @@ def _money(books: Books) -> Iterator[Row]:
     if totals.tax:
         yield _figure("of which tax", totals.tax, "")
     yield from _beside(books)
-    yield _figure(
-        "Used value",
-        totals.used,
-        _what("what the shots take, trim and spoilage included", totals.used_missing, above),
-    )
+    about = "what the shots take, trim and spoilage included" + _with_rests(books)
+    yield _figure("Used value", totals.used, _what(about, totals.used_missing, above))
     yield _figure("of which from on hand", totals.on_hand_used, "stock that is not bought again")
     left = _what("bought + from on hand - used" + till_words(totals.left), totals.missing, above)
     yield _figure("Left value", totals.left, left)
+
+
+def _with_rests(books: Books) -> str:
+    """What is left of dishes in whole batches, which the shots pay for, as a clause; or blank."""
+    making = books.shopping.making if books.shopping else None
+    whole = [dish.name for dish in books.shoot.dishes if dish.whole_batches]
+    rests = [name for name in whole if (made := made_of(making, key(name))) and made.left > 0]
+    return f", and what is left of {choice_words(rests, last='and')}" if rests else ""
 
 
 def _beside(books: Books) -> Iterator[Row]:

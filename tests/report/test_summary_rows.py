@@ -14,7 +14,7 @@ from tart import tart_shoot
 from costing.buying.alternatives import unchosen_words
 from costing.estimating import estimate
 from costing.holding.models import Container, Event, EventKind
-from costing.kitchen import HoldingClass
+from costing.kitchen import Dish, HoldingClass
 from costing.quantities import amount
 from costing.report.assumption_rows import assumptions
 from costing.report.summary_rows import summary
@@ -489,3 +489,22 @@ def test_estimate__nothing_at_all_is_an_answer_too() -> None:
     assert [finding.code for finding in empty.findings] == ["nothing to cook"]
     assert empty.totals.bought == 0
     assert len(empty.to_buy) == len(empty.needs) == len(empty.food_cost) == 0
+
+
+@pytest.mark.parametrize(
+    ("slices", "whole", "rest"),
+    [("3 each", True, ", and what is left of cake"), ("8 each", True, ""), ("3 each", False, "")],
+    ids=["three eighths", "all of it", "no whole batches"],
+)
+def test_summary__used_value_has_what_is_left_of_whole_batches(
+    slices: str, whole: bool, rest: str
+) -> None:
+    """A cake of eight pieces takes a bag of 400 g; nobody bakes three eighths of it."""
+    told = figures(
+        *(line("cake", "flour", "400 g"), sound("flour"), pack("flour", "400 g", "1.00")),
+        Dish(name="cake", makes="8 each", whole_batches=whole),
+        *(line("plate", "cake", slices), Shot(dish="plate")),
+    )
+    (used,) = [row[1:] for row in told if row[0] == "Used value"]
+    value = Decimal("1.00" if whole else "0.38")
+    assert used == (value, f"what the shots take, trim and spoilage included{rest}")
