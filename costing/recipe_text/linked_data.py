@@ -12,6 +12,7 @@ from typing import Any
 
 from costing.findings import Place
 from costing.names import key
+from costing.quantities import Measures
 from costing.recipe_text import recipe_messages as messages
 from costing.recipe_text.outline import (
     LONGEST_CELL,
@@ -23,6 +24,7 @@ from costing.recipe_text.outline import (
     named_after,
     step_name,
 )
+from costing.recipe_text.sections import FOR, named_together
 
 _LISTS = ("recipeIngredient", "ingredients", "supply")
 
@@ -55,6 +57,7 @@ _SCRIPT = re.compile(
 _COMMENTED = re.compile(
     r"^\s*(?:<!--|(?:/\*|//)?\s*<!\[CDATA\[(?:\s*\*/)?)|(?:-->|(?:/\*|//)?\s*\]\]>(?:\s*\*/)?)\s*$"
 )
+_NUMBER_INSIDE = re.compile(r"(?:(?<=\s)|^)([0-9]{1,2})[.)]\s+(?=[^\W\d_])")
 _NUMBERED = re.compile(r"^(?:step\s*)?[0-9]{1,2}\s*[.):]\s+", re.IGNORECASE)
 
 
@@ -168,12 +171,12 @@ def _outline(recipe: dict[str, Any], file_name: str, named: dict[str, dict[str, 
         )
     out.groups.append(Group())
     for number, line in enumerate(lines, start=1):
-        heading = line.endswith(":") and not any(sign.isdecimal() for sign in line)
-        source = SourceLine(number, line, listed=listed)
-        if heading:
-            out.open_group(line.rstrip(" :"), source)
+        headed = line.endswith(":") or FOR.fullmatch(line) is not None
+        if headed and not any(sign.isdecimal() for sign in line):
+            out.open_group(line.rstrip(" :"), SourceLine(number, line, listed=listed))
         else:
-            out.groups[-1].lines.append(source)
+            together = named_together(line, Measures.METRIC)
+            out.groups[-1].lines += [SourceLine(number, one, listed=listed) for one in together]
     steps = list(_steps(recipe.get("recipeInstructions"), "", 0))[:MOST_LINES]
     said_of_steps = [
         (name, SourceLine(number, said, listed="recipeInstructions"))
@@ -278,8 +281,9 @@ def _steps(value: Any, section: str, depth: int) -> Iterator[tuple[str, str, tup
             supply = tuple(_ingredients(value.get("supply"), {}, depth + 1))
             yield _called(section, name or said), said, supply
     else:
-        for line in _texts(value):
-            yield _called(section, line), line, ()
+        for text in _texts(value):
+            for line in _numbered_apart(text):
+                yield _called(section, line), line, ()
 
 
 def _in_their_order(entries: list[Any]) -> list[Any]:
@@ -291,6 +295,17 @@ def _in_their_order(entries: list[Any]) -> list[Any]:
     return [entry for _, entry in sorted(zip(numbers, entries, strict=True), key=lambda at: at[0])]
 
 
+def _numbered_apart(text: str) -> list[str]:
+    """The steps of a text that numbers them in one row: 1. Fry. 2. Simmer."""
+    marks = list(_NUMBER_INSIDE.finditer(text))
+    if [int(mark[1]) for mark in marks] != list(range(1, len(marks) + 1)) or len(marks) < 2:
+        return [text]
+    ends = [*(mark.start() for mark in marks[1:]), len(text)]
+    lead = text[: marks[0].start()].strip()
+    steps = [text[mark.start() : end].strip() for mark, end in zip(marks, ends, strict=True)]
+    return [lead, *steps] if lead else steps
+
+
 def _called(section: str, said: str) -> str:
     name = step_name(_NUMBERED.sub("", said))
     return f"{section}: {name}" if section else name
@@ -299,7 +314,8 @@ def _called(section: str, said: str) -> str:
 def _made(value: Any) -> str:
     """The yield as a text; of several the first that says what is counted."""
     if isinstance(value, dict):
-        number = " ".join(_texts(value.get("value")))
+        ends = [" ".join(_texts(value.get(name))) for name in ("minValue", "maxValue")]
+        number = " ".join(_texts(value.get("value"))) or "-".join(filter(None, ends))
         unit = " ".join(_texts(value.get("unitText"))) or UNIT_CODES.get(
             " ".join(_texts(value.get("unitCode"))), ""
         )

@@ -54,7 +54,7 @@ _YIELD_LINE = re.compile(
     r"|personen|persone|personas)\s*:?\s*(?:about )?[0-9].*"
     r"|for [^\W_]+ (?:people|persons)|for [0-9]+(?: ?[-–] ?[0-9]+)?(?: (?:people|persons))?"
     r"|[0-9]+(?: ?[-–] ?[0-9]+)? (?:servings?|portions?|helpings|portionen|porzioni|porciones"
-    r"|raciones)"
+    r"|raciones|people|persons|personas|personen|personnes|persone)"
     r"|(?:pour|für|per|para) [0-9]+(?: ?[-–] ?[0-9]+)? (?:personnes|personen|persone|personas)"
     r"|(?:材料\s*)?\(?[0-9]+(?:[-–~][0-9]+)?人[分前]\)?)\.?$",
     re.IGNORECASE,

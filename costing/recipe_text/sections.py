@@ -93,6 +93,10 @@ INLINE = re.compile(r"(?P<heading>[^:0-9]{2,40}):\s+(?P<line>\S.*)")
 _OVEN = re.compile(r"(?:pre-?heat|heat|turn on) (?:the|your|an|a) \w+\b.*[0-9].*", re.IGNORECASE)
 """Said above the ingredients, as short as it is: it is no ingredient."""
 
+FOR = re.compile(r"(?:for|to make) the\b[^,]*|to (?:serve|garnish|finish|decorate)", re.IGNORECASE)
+BRACKET_BEHIND = re.compile(r"\s*\([^()]*\)\s*(:?)$")
+BRACKETED = re.compile(r"\(([^()]*)\)\s*:?$")
+_STARRED = re.compile(r"(?P<sign>\*{1,3}|[†‡])(?P<apart>\s*)\w")
 MARK = re.compile(r"^(?P<signs>#{1,6})\s+(?P<text>.*?)\s*#*$")
 BOLD = re.compile(r"^(\*\*|__)(?P<text>.+)\1(?P<colon>:?)$")
 _ALL_SLANTED = re.compile(r"([*_])(?P<text>[^\W\d_](?:[^*_]*[^*_\s])?)\1")
@@ -116,8 +120,23 @@ def section_of(text: str) -> Section | None:
     if len(text) > LONGEST_PLAIN:
         return None
     mark = MARK.match(tidied(text))
-    found = _SECTION.fullmatch(plain_line(mark["text"] if mark else tidied(text)).rstrip(" :"))
+    plain = BRACKET_BEHIND.sub(r"\1", plain_line(mark["text"] if mark else tidied(text)))
+    found = _SECTION.fullmatch(plain.rstrip(" :"))
     return Section(str(found.lastgroup)) if found else None
+
+
+def without_number(text: str, sources: Sequence[SourceLine]) -> str:
+    """The first line without the number that a book gives its recipes: 45. Apple soup.
+
+    It stands apart from the second line, is no step and does not begin a row of numbered ones.
+    """
+    number = NUMBERED.match(text)
+    if number is None or len(sources) < 2 or sources[1].number == sources[0].number + 1:
+        return text
+    rest = text[number.end() :]
+    step = rest.endswith(".") and not rest.isupper()
+    numbered = NUMBERED.match(tidied(sources[1].text)) is not None
+    return text if step or numbered or reads_as_ingredient(rest) else rest.rstrip(".")
 
 
 def is_prose(said: str) -> bool:
@@ -153,6 +172,36 @@ def reads_as_ingredient(said: str) -> bool:
     if said.endswith(".") or len(said) > LONGEST_TITLE or NUMBERED.match(said):
         return False
     return count_at(said) is not None
+
+
+def is_ingredient(said: str, measures: Measures) -> bool:
+    """Whether a line is surely one: short, with an amount of a known food, or in a unit.
+
+    Examples
+    --------
+    >>> [is_ingredient(said, Measures.METRIC) for said in ("300 g noodles", "2 min rest")]
+    [True, False]
+    """
+    if not reads_as_ingredient(said) or len(said.split()) > WORDS_OF_PROSE:
+        return False
+    read = read_line(said, measures)
+    return bool(read.amount) and (read.unit != "each" or find_food(read.name).how != "none")
+
+
+def is_footnote(text: str, listed: Sequence[str]) -> bool:
+    """Whether a line is what a star behind one of the ingredients above it points to.
+
+    Examples
+    --------
+    >>> is_footnote("* soaked overnight", ["200 g beans*"]), is_footnote("* salt", ["* 1 egg*"])
+    (True, False)
+    """
+    starred = _STARRED.match(text)
+    others = [other["apart"] for other in map(_STARRED.match, listed) if other]
+    if starred is None or starred["apart"] in others:
+        return False
+    pointing = re.compile(rf"\w{re.escape(starred['sign'])}(?![\w*†‡])")
+    return any(map(pointing.search, listed))
 
 
 def lines_apart(sources: Sequence[SourceLine], measures: Measures) -> list[SourceLine]:
@@ -221,7 +270,7 @@ def _apart(source: SourceLine, measures: Measures) -> Iterator[SourceLine]:
     elif len(columns) > 1 and all(map(count_at, columns)):
         yield from (replace(source, text=column) for column in columns)
     else:
-        together = _named_together(source.text, measures)
+        together = named_together(source.text, measures)
         yield from (replace(source, text=one) for one in together)
 
 
@@ -257,14 +306,14 @@ def _is_bare_amount(part: str, measures: Measures) -> bool:
     )
 
 
-def _named_together(text: str, measures: Measures) -> list[str]:
+def named_together(text: str, measures: Measures) -> list[str]:
     """Several ingredients in one line, each with its amount; else the line alone.
 
     Examples
     --------
-    >>> _named_together("1 onion, 2 tomatoes", Measures.METRIC)
+    >>> named_together("1 onion, 2 tomatoes", Measures.METRIC)
     ['1 onion', '2 tomatoes']
-    >>> _named_together("2 lemons, 1 zested, 1 halved", Measures.METRIC)
+    >>> named_together("2 lemons, 1 zested, 1 halved", Measures.METRIC)
     ['2 lemons, 1 zested, 1 halved']
     """
     plain = tidied(text).rstrip(".")

@@ -19,12 +19,16 @@ from costing.recipe_text.outline import (
     about_it,
     is_about_the_dish,
     is_yield_line,
+    name_and_yield,
     named_after,
     step_name,
     without_label,
 )
 from costing.recipe_text.sections import (
     BOLD,
+    BRACKET_BEHIND,
+    BRACKETED,
+    FOR,
     INLINE,
     INLINE_SECTION,
     LONGEST_PLAIN,
@@ -33,11 +37,14 @@ from costing.recipe_text.sections import (
     NUMBERED,
     WORDS_OF_PROSE,
     Section,
+    is_footnote,
+    is_ingredient,
     is_prose,
     lines_apart,
     plain_line,
     reads_as_ingredient,
     section_of,
+    without_number,
 )
 from costing.recipe_text.words import DISH_PARTS, TELLS
 from costing.reference import find_food
@@ -52,12 +59,9 @@ _BARE_NUMBER = re.compile(r"(?P<step>[0-9]{1,2})\s+(?=[A-Z])")
 _REMARK = re.compile(r"\([^()]*\)\.?")
 """Above the ingredients: (from an old notebook)."""
 
-_STARRED = re.compile(r"(?P<sign>\*{1,3}|[†‡])(?P<apart>\s*)\w")
 _OF_STEP = re.compile(r"(?:for )?step (?P<step>[0-9]{1,3})\s*:?", re.IGNORECASE)
 """Above the ingredients that a step of the method takes."""
 
-_FOR = re.compile(r"(?:for|to make) the\b[^,]*|to (?:serve|garnish|finish|decorate)", re.IGNORECASE)
-_BRACKET_BEHIND = re.compile(r"\s*\([^()]*\)\s*(:?)$")
 _OPTIONAL = re.compile(r"optional(?: extras?)?\s*:?", re.IGNORECASE)
 
 
@@ -99,6 +103,7 @@ class _Lines:
         self.section = Section.START
         self.optional = False
         self.numbered = False
+        self.apart = False  # from the line above, by a blank one
         # where more than half is in capitals, as no titles alone are, they say nothing
         self.shouted = 2 * sum(source.text.isupper() for source in sources) > len(sources)
         self.has_list = Section.INGREDIENTS in [section_of(source.text) for source in sources]
@@ -136,7 +141,7 @@ class _Lines:
         if not self.sources or len(self.sources[0].text) > LONGEST_TITLE:
             return 0
         first = self.sources[0]
-        text = self._unnumbered(tidied(first.text))
+        text = without_number(tidied(first.text), self.sources[:2])
         labelled = without_label(plain_line(text))
         if labelled != plain_line(text):
             self.out.title = labelled
@@ -152,6 +157,9 @@ class _Lines:
         in_words = named and count_at(plain) is not None  # Two-cheese tart is no two of anything
         # what begins with a number word and measures nothing may be a name all the same
         in_words = in_words and read_line(plain, self.measures).unit in ("", "each")
+        if name_and_yield(plain)[1]:
+            self.out.title = plain
+            return 1
         if self._is_special(text if NUMBERED.match(first.text) else first.text) and not in_words:
             return 0
         apart = second.number > first.number + 1
@@ -163,17 +171,6 @@ class _Lines:
         if not apart and count_at(tidied(second.text)) and not is_yield_line(tidied(second.text)):
             self.out.note(messages.title_taken, first, plain)
         return 1
-
-    def _unnumbered(self, text: str) -> str:
-        """The first line without the number that a book gives its recipes: 45. Apple soup."""
-        number = NUMBERED.match(text)
-        first, second = self.sources[:2] if len(self.sources) > 1 else (None, None)
-        if number is None or first is None or second is None or second.number == first.number + 1:
-            return text
-        rest = text[number.end() :]
-        step = rest.endswith(".") and not rest.isupper()
-        numbered = NUMBERED.match(tidied(second.text)) is not None
-        return text if step or numbered or reads_as_ingredient(rest) else rest.rstrip(".")
 
     def _above_amounts(self) -> bool:
         """Whether the first line has no amount, and the two below it have theirs at the end."""
@@ -190,7 +187,7 @@ class _Lines:
             or plain.endswith(":")
             or MARK.match(plain) is not None
             or section_of(plain) is not None
-            or _FOR.fullmatch(plain) is not None
+            or FOR.fullmatch(plain) is not None
             or is_about_the_dish(plain)
             or _REMARK.fullmatch(plain) is not None
         )
@@ -198,6 +195,7 @@ class _Lines:
     def _line(self, at: int) -> None:
         """Decide what a line is: heading, section, yield, remark, ingredient or step."""
         source = self.sources[at]
+        self.apart = at > 0 and self.sources[at - 1].number < source.number - 1
         text = tidied(source.text)
         if len(text) > LONGEST_PLAIN:
             self._prose(source, text)
@@ -207,6 +205,8 @@ class _Lines:
         bare = plain.rstrip(" :")
         if section := section_of(text):
             self.section, self.optional = section, False
+            if (said := BRACKETED.search(plain)) and is_yield_line(said[1]):
+                self.out.take_yield(source, said[1])
         elif _OPTIONAL.fullmatch(plain):
             self.optional = True
         # the order decides what a line may still be: a section heading before "Notes: keep cold",
@@ -231,12 +231,13 @@ class _Lines:
         listed = self.section is Section.INGREDIENTS or (
             self.section is Section.START and reads_as_ingredient(self._below(at))
         )
-        if listed and _OF_STEP.fullmatch(plain):
+        again = self.section is Section.METHOD and is_ingredient(self._below(at), self.measures)
+        if (listed or again) and _OF_STEP.fullmatch(plain):
             return True
-        plain = _BRACKET_BEHIND.sub(r"\1", plain)  # For the dough (makes 2 bases):
+        plain = BRACKET_BEHIND.sub(r"\1", plain)  # For the dough (makes 2 bases):
         if len(plain) > LONGEST_HEADING or any(sign.isdecimal() for sign in plain):
             return False
-        return plain.endswith(":") or _FOR.fullmatch(plain) is not None
+        return plain.endswith(":") or FOR.fullmatch(plain) is not None
 
     def _stands_out(self, at: int, text: str, plain: str) -> bool:
         """Whether bold or capital letters, or a part of a dish, head the ingredients below."""
@@ -244,8 +245,7 @@ class _Lines:
             return False
         capitals = plain.isupper() and not self.shouted and sum(map(str.isalpha, plain)) > 2
         words = plain.casefold().split()
-        apart = at > 0 and self.sources[at - 1].number < self.sources[at].number - 1
-        part = apart and len(words) <= 3 and not DISH_PARTS.isdisjoint(words[-1:])
+        part = self.apart and len(words) <= 3 and not DISH_PARTS.isdisjoint(words[-1:])
         stands_out = capitals or part or BOLD.match(text) is not None
         return stands_out and reads_as_ingredient(self._below(at))
 
@@ -280,22 +280,29 @@ class _Lines:
         """An ingredient, a step of the method or a remark."""
         number = NUMBERED.match(plain) or self._next_number(plain)
         said = plain[number.end() :] if number else plain
-        about = self._is_footnote(source)
+        listed = [one.text for group in self.out.groups for one in group.lines]
         before_list = self.section is Section.START and self.has_list
-        if self.section is Section.OTHER or about:
+        if self.section is Section.OTHER or is_footnote(source.text, listed):
             self.out.note(messages.line_left_out, source, source.text)
         elif self.section is Section.METHOD and not number and self._belongs_to_step(source, said):
             self._under_step(source, said)
+        elif self._lists_again(said) and not number:
+            self._ingredient(source, said)
         elif self.section is Section.METHOD or (number and not reads_as_ingredient(said)):
             self._method(source, said, numbered=number is not None)
         elif (
             is_prose(said)
-            or self._tells_what_to_do(source, said)
+            or self._tells_what_to_do(said)
             or (before_list and not reads_as_ingredient(said))
         ):
             self._prose(source, said)
         else:
             self._ingredient(source, said)
+
+    def _lists_again(self, said: str) -> bool:
+        """Whether more ingredients begin below a step that nothing headed, apart from it."""
+        again = self.section is Section.METHOD and self.apart and not self.numbered
+        return again and not self.out.takes_in_steps and is_ingredient(said, self.measures)
 
     def _next_number(self, plain: str) -> re.Match[str] | None:
         """The number of a step without a full stop behind it, where it is the step that follows."""
@@ -310,23 +317,11 @@ class _Lines:
         lines = [source.text for group in self.out.groups for source in group.lines]
         return plain.endswith(".") and bool(lines) and not any(one.endswith(".") for one in lines)
 
-    def _tells_what_to_do(self, source: SourceLine, said: str) -> bool:
+    def _tells_what_to_do(self, said: str) -> bool:
         """Whether a line apart from the ingredients above it is a step without a full stop."""
-        lines = [one for group in self.out.groups for one in group.lines]
         first, *more = said.casefold().split()
         told = len(more) > 1 and first in TELLS and not read_line(said, self.measures).amount
-        return told and bool(lines) and source.number > lines[-1].number + 1
-
-    def _is_footnote(self, source: SourceLine) -> bool:
-        """Whether a line below ingredients is what a star behind one of them points to."""
-        lines = [one.text for group in self.out.groups for one in group.lines]
-        starred = _STARRED.match(source.text)
-        if starred is None or any(
-            other and other["apart"] == starred["apart"] for other in map(_STARRED.match, lines)
-        ):
-            return False
-        pointing = re.compile(rf"\w{re.escape(starred['sign'])}(?![\w*†‡])")
-        return any(map(pointing.search, lines))
+        return told and self.apart and any(group.lines for group in self.out.groups)
 
     def _ingredient(self, source: SourceLine, said: str) -> None:
         inline = INLINE.fullmatch(said)
@@ -341,7 +336,7 @@ class _Lines:
         """Whether the words before a colon are a heading and not the ingredient's name."""
         if _OPTIONAL.fullmatch(inline["heading"].strip()):
             return False
-        if _FOR.fullmatch(inline["heading"].strip()):
+        if FOR.fullmatch(inline["heading"].strip()):
             return True
         whole, line = (read_line(one, self.measures) for one in (inline[0], inline["line"]))
         return bool(line.amount) and (not whole.amount or whole.name == line.name)

@@ -418,3 +418,39 @@ def test_read_recipe__page_with_its_data_in_marked_sections(begins: str, ends: s
     page = f"<!doctype html><html><head>{script}</script></head></html>"
     found = read_recipe(page, kind="text", measures=Measures.METRIC, file_name="page.html")
     assert found.rows["Recipes"]
+
+
+def test_read_recipe__all_in_one_text() -> None:
+    """Ingredients with commas between them, steps with their numbers in one row; by hand."""
+    found = read(
+        CRUMBLE
+        | {
+            "recipeYield": {"@type": "QuantitativeValue", "minValue": 4, "maxValue": 6},
+            "recipeIngredient": "500 g plums, 2 eggs, 100 g sugar",
+            "recipeInstructions": "1. Stone the plums. 2. Whisk eggs and sugar. 3. Bake at 180.",
+        }
+    )
+    rows = found.rows["Recipes"]
+    assert [row["Ingredient"] for row in rows if row["Ingredient"]] == ["plums", "egg", "sugar"]
+    assert [row["Step name"] for row in rows if row["Ingredient"] is None] == [
+        "Stone the plums",
+        "Whisk eggs and sugar",
+        "Bake at 180",
+    ]
+    assert found.rows["Dishes"][0]["Makes"] == "4"
+
+
+def test_read_recipe__a_heading_without_a_colon_and_a_quantity_of_another_recipe() -> None:
+    pastry = {"@type": "Recipe", "name": "Shortcrust", "recipeIngredient": ["250 g flour"]}
+    lines = ["1 quantity shortcrust", "For the glaze", "1 egg"]
+    found = read({"@graph": [CRUMBLE | {"recipeIngredient": lines}, pastry]})
+    read_lines = [
+        (row["Ingredient"], row["Amount"], row["Unit"])
+        for row in found.rows["Recipes"]
+        if row["Ingredient"]
+    ]
+    assert read_lines == [
+        ("shortcrust", "1", "batch"),
+        ("egg", "1", "each"),
+        ("flour", "250", "g"),
+    ]

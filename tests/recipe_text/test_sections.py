@@ -268,3 +268,39 @@ def test_two_amounts_of_one_unit__are_two_and_not_their_sum() -> None:
     found = read("Beans\n\nSalt pork   1 1/2 lb.   3 lb.\n2 onions\n\nMix all.\n")
     assert lines(found)[0][1] is None
     assert "recipe amount second" in [one.code for one in found.findings]
+
+
+def test_ingredients_below_a_step__are_not_lost() -> None:
+    """A second block of ingredients became steps, and nobody bought the noodles."""
+    text = (
+        "Noodle pan\n\n2 onions\n\nFry the onions.\n\n300 g noodles\n2 tbsp vinegar\n\nBoil them.\n"
+    )
+    found = read(text)
+    assert [name for name, _, _ in lines(found)] == ["onion", "noodles", "vinegar"]
+    assert [note for _, note in steps(found)] == ["Fry the onions.", "Boil them."]
+
+
+def test_step_headings_with_ingredients_below_each__are_their_steps() -> None:
+    text = (
+        "Noodle pan\n\nStep 1\n2 onions\nFry the onions.\n\n"
+        "Step 2\n300 g noodles\nAdd the noodles.\n"
+    )
+    placed = {row["Ingredient"]: row["Step"] for row in read(text).rows["Recipes"]}
+    assert (placed["onion"], placed["noodles"]) == (1, 2)
+
+
+def test_method_that_speaks_of_amounts__stays_the_method() -> None:
+    """A line apart that counts minutes, or is long, is no ingredient."""
+    text = "Rice\n\n200 g rice\n\nMethod\nBoil the rice.\n\n10 min rest\n\n2 minutes later stir\n"
+    assert [name for name, _, _ in lines(read(text))] == ["rice"]
+
+
+def test_heading_with_a_bracket__heads_the_ingredients_and_tells_the_yield() -> None:
+    found = read("Tortilla\n\nIngredientes (4 personas):\n6 huevos\n\n1. Batir.\n", Measures.METRIC)
+    assert [name for name, _, _ in lines(found)] == ["huevo"]
+    assert (found.rows["Dishes"][0]["Makes"], found.rows["Dishes"][0]["Unit"]) == ("4", "portion")
+
+
+def test_title_with_its_yield__needs_no_blank_line_below() -> None:
+    found = read("Salad (serves 20)\nDressing\n200 ml oil\n\nMix all.\n", Measures.METRIC)
+    assert {row["Dish"] for row in found.rows["Recipes"]} == {"Salad"}
