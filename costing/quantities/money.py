@@ -219,13 +219,12 @@ def round_money(value: Fraction, digits: int, rounding: Rounding = Rounding.HALF
         if rounding is Rounding.HALF_UP:
             return rounded_money(rounded, value, digits)
         return TracedMoney(rounded)
-    exact_coins = abs(value) * 10**digits
-    whole, part = divmod(exact_coins, 1)
+    coins, part = divmod(abs(value.numerator) * 10**digits, value.denominator)
     if rounding is Rounding.HALF_UP:
-        whole += part >= Fraction(1, 2)
+        coins += 2 * part >= value.denominator
     elif rounding is Rounding.UP:
-        whole += part > 0
-    return _coins(int(whole) if value >= 0 else -int(whole), digits)
+        coins += part > 0
+    return _coins(coins if value >= 0 else -coins, digits)
 
 
 def share_out(total: Decimal, weights: Sequence[Fraction], digits: int) -> list[Decimal]:

@@ -6,6 +6,7 @@ from collections.abc import Collection
 from datetime import date
 from decimal import Decimal
 from fractions import Fraction
+from functools import lru_cache
 
 from costing.kitchen import Ingredient
 from costing.names import key
@@ -44,6 +45,7 @@ EXACT_DIGITS, ROUNDED_DIGITS, MOST_PLACES = 4, 3, 6
 """A number of so many digits is said as it is, another rounded to so many, in so many places."""
 
 
+@lru_cache(maxsize=4_096, typed=True)  # cell and note, and shots of one dish, say the same
 def quantity(value: Value, unit: str, measures: Measures = Measures.METRIC) -> str:
     """An amount as a cook says it; a dash when unknown.
 
@@ -117,8 +119,8 @@ def _number(value: Fraction, *, in_parts: bool) -> str:
     exact = terminating(value)
     if exact is not None and len(exact.as_tuple().digits) <= EXACT_DIGITS:
         return format(exact, "f")
-    places = 0
-    while places < MOST_PLACES and 0 < abs(value) * 10**places < 10 ** (ROUNDED_DIGITS - 1):
+    size, below, places = abs(value.numerator), value.denominator, 0
+    while places < MOST_PLACES and 0 < size * 10**places < below * 10 ** (ROUNDED_DIGITS - 1):
         places += 1
     text = format(float(round(value, places)), f".{places}f")
     return text.rstrip("0").rstrip(".") if places else text
