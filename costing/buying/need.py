@@ -16,14 +16,7 @@ from costing.findings import Finding
 from costing.kitchen import Ingredient, Line, Part
 from costing.kitchen.conversion import Unconvertible, as_bought, converted, trimmed
 from costing.names import is_water, key
-from costing.quantities import (
-    ONE,
-    ZERO,
-    Dimension,
-    Unit,
-    total,
-    untraced_choice,
-)
+from costing.quantities import ONE, ZERO, Dimension, Unit, total, untraced_choice
 from costing.shoot import Shoot, Shot
 from costing.shoot.copies import Forest, back_from, shots_before
 from costing.shoot.leaves import Leaf, Leaves, made_apart
@@ -182,7 +175,7 @@ class Needs:
         self.stocked = {key(pack.ingredient) for pack in shoot.packs}
         self.stocked |= {key(lot.ingredient) for lot in shoot.lots}
         self.by_ingredient: dict[str, Need] = {}
-        self._lines: dict[int, PerBatch | None] = {}
+        self._lines: dict[int, tuple[str, PerBatch | None] | None] = {}
         self._why: dict[int, str] = {}
         self._findings: list[Finding] = []
         self._first_units = first_units(shoot)
@@ -335,17 +328,19 @@ class Needs:
 
     def _counted(self, line: Line, *, optional: bool) -> tuple[str, PerBatch | None] | None:
         """Where a line counts, by key, and how much of it is one; water counts nowhere."""
-        if key(line.ingredient) in self.leaves.apart:
+        if id(line) in self._lines:
+            return self._lines[id(line)]
+        code = key(line.ingredient)
+        if code in self.leaves.apart:
             batch = self.batch_of(line.ingredient)
             code = self.goods.dish(line.ingredient, optional=optional)
             return code, PerBatch(batch, batch)
-        if is_water(line.ingredient):
-            return None
-        if id(line) not in self._lines:
+        counted: tuple[str, PerBatch | None] | None = None
+        if not is_water(line.ingredient):
             need = self._need(line)
             in_a_loop = self.shoot.is_dish(line.ingredient)
-            self._lines[id(line)] = None if in_a_loop else self._computed(line, need)
-        return key(line.ingredient), self._lines[id(line)]
+            counted = code, None if in_a_loop else self._computed(line, need)
+        return self._lines.setdefault(id(line), counted)
 
     def why(self, line: Line) -> str:
         """Why it is not known how much a line takes, in words."""
