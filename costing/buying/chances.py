@@ -16,13 +16,11 @@ from costing.buying.counted_goods import Drawn, Draws
 from costing.buying.fitting import CERTAIN, Chance, Fitting, ShotGroup
 from costing.buying.shooting_day import Day, Numbers
 from costing.buying.supply import Supplies
-from costing.quantities import ZERO, total
+from costing.buying.whole_supplies import EVERY, NONE, in_whole_numbers
+from costing.quantities import ZERO
 from costing.shoot import Shoot
 from costing.shoot.copies import Forest, back_from
 from costing.shoot.times import Times, certain, times_of
-
-WHOLE = ""
-"""Stands for the episode where what all episodes use adds up to one number."""
 
 Against = tuple[dict[int, Sequence[Drawn]], dict[Drawn, Fraction], list[ShotGroup]]
 """What is drawn of each supply, what is used of that for certain, and the open groups."""
@@ -48,6 +46,7 @@ class Chances:
         self.day = day
         self.forest = forest
         self.supplies = supplies
+        self.whole = in_whole_numbers(supplies, self._taking, len(shoot.shots))
         self._asked: dict[tuple[int, int], tuple[ShotGroup, dict[int, None]]] = {}
         self._against: dict[tuple[int, ...], Against] = {}
 
@@ -91,6 +90,10 @@ class Chances:
         )
         return [sorted({at for one in places for at in self._taking[one]}) for places in drawn]
 
+    def is_alone(self, number: int) -> bool:
+        """Whether a shot shares no copies with others."""
+        return len(self._members[self.forest.first[number]]) == 1
+
     def certain_to_lack(self, number: int, times: int, among: Iterable[int]) -> list[int]:
         """The supplies that cannot last when a shot is taken so often in all."""
         return [at for at in among if self.chance(number, times, [at]).high == 0]
@@ -114,9 +117,9 @@ class Chances:
 
         Of a copy that stands there, and that no other shot waits for, nothing more is drawn.
         """
-        members, taken = self._members[self.forest.first[number]], self.day.taken(number)
-        if len(members) == 1:
+        if self.is_alone(number):
             return self.touched[number]
+        members, taken = self._members[self.forest.first[number]], self.day.taken(number)
         so_far = {n: self.day.taken(n) for n in members}
         both = [self._use(members, {**so_far, number: n}) for n in (taken, times)]
         changed = _changes(*both)
@@ -133,8 +136,7 @@ class Chances:
 
         Those are shots that share no copies and of which it is certain what they use.
         """
-        first = self.forest.first[number]
-        if len(self._members[first]) > 1 or not self._groups[first].is_certain:
+        if not (self.is_alone(number) and self._groups[number].is_certain):
             return number
         # what is drawn names the episode too
         draws = frozenset(self.supplies.per_time[number].items())
@@ -163,21 +165,11 @@ class Chances:
         return ShotGroup(tuple((weight, dict(use)) for use, weight in ways.items() if weight))
 
     def _use(self, members: Sequence[int], numbers: Numbers) -> dict[Drawn, Fraction]:
-        """What the shots of a group draw when they are taken so often.
-
-        Of a supply whose uses add up to one number it is that number, without an episode.
-        """
-        provided = self.day.provided(self.forest, members, numbers)
+        """What the shots of a group draw when they are taken so often."""
         use: dict[Drawn, Fraction] = {}
-        for one, amount in self.supplies.draws(provided).items():
-            for at in self._taking[one]:
-                supply = self.supplies.limited[at]
-                if supply.is_sum:
-                    place, weight = (supply.code, WHOLE), supply.weight(one[1])
-                    part = amount if weight == 1 else weight * amount
-                    use[place] = use[place] + part if place in use else part
-                else:
-                    use[one] = amount
+        for number, times in self.day.provided(self.forest, members, numbers).items():
+            for one, amount in self.whole.each[number].items():
+                use[one] = use.get(one, 0) + times * amount
         return use
 
     @cached_property
@@ -192,8 +184,8 @@ class Chances:
         # in an order that no hash decides: which sums are followed may depend on it
         for one, supplies in sorted(self._taking.items()):
             for at in supplies:
-                supply = self.supplies.limited[at]
-                place = (supply.code, WHOLE) if supply.is_sum else one
+                supply = self.whole.supplies[at]
+                place = (supply.code, EVERY) if supply.is_sum else one
                 drawn.setdefault(at, {})[place] = None
         return {at: list(places) for at, places in drawn.items()}
 
@@ -204,7 +196,7 @@ class Chances:
         for group in self._groups.values():
             if group.is_certain:
                 for one, amount in group.ways[0][1].items():
-                    base[one] = base.get(one, ZERO) + amount
+                    base[one] = base.get(one, NONE) + amount
         return base
 
     @cached_property
@@ -227,58 +219,76 @@ class Chances:
         most: dict[Drawn, Fraction] = {}
         for group in self._groups.values():
             for one in group.drawn:
-                most[one] = most.get(one, ZERO) + group.most(one)
+                most[one] = most.get(one, NONE) + group.most(one)
         return most
 
     @cached_property
     def _lacking_most(self) -> dict[int, Fraction]:
         """By how much each supply is lacking then."""
-        limited = self.supplies.limited
-        return {
-            at: self._over(at, self._most)
-            if limited[at].is_sum
-            else limited[at].lacking(self._own(at, self._most))
-            for at in self._drawn
-        }
+        return {at: self._lacking(at, self._most, exact=True) for at in self._drawn}
 
     @cached_property
     def _may_lack(self) -> set[int]:
         """The supplies that would lack if everything came to its most."""
         return {at for at, lacking in self._lacking_most.items() if lacking > 0}
 
-    def _over(self, at: int, use: Draws) -> Fraction:
-        """By how much more than there is of a supply is used, where the uses add up."""
-        supply = self.supplies.limited[at]
-        return use.get((supply.code, WHOLE), ZERO) - supply.level
+    def _lacking(self, at: int, use: Draws, *, exact: bool = False) -> Fraction:
+        """By how much a supply is lacking when so much is used; above 0 it does not last.
 
-    def _own(self, at: int, use: Draws) -> dict[Drawn, Fraction]:
-        """What is used of a supply."""
-        return {one: amount for one in self._drawn[at] if (amount := use.get(one, ZERO))}
-
-    def _missing(self, at: int, use: Draws) -> Fraction:
-        """By how much a supply is lacking when so much is used; 0, or below it, where it lasts."""
-        supply = self.supplies.limited[at]
-        return self._over(at, use) if supply.is_sum else supply.missing(self._own(at, use))
+        What it has to spare, below 0, is only told where that is no more work, or asked exactly.
+        [1 / its size]
+        """
+        own = {one: amount for one in self._drawn[at] if (amount := use.get(one, NONE))}
+        return self.whole.lacking(at, own, exact=exact)
 
     def _fits_the_most(self, at: int, changes: Draws) -> bool:
         """Whether a supply lasts when everything comes to its most, and so much more is drawn.
 
-        What is drawn of it more takes at most its weight of it; where that is not enough to say,
-        it is worked out.
+        What is drawn of it more takes at most its greatest weight of it, as it may take what is on
+        hand from a later day; where that is not enough to say, it is worked out.
         """
         if not changes:
             return self._lacking_most[at] <= 0
-        supply = self.supplies.limited[at]
+        supply = self.whole.supplies[at]
         if supply.is_sum:
-            return self._lacking_most[at] + total(changes.values()) <= 0
+            return self._lacking_most[at] + sum(changes.values()) <= 0
         # where something is made, more of it may take another whole batch: no such bound holds
         if supply.purchase.demand.making is None:
-            at_most = sum((supply.weight(e) * max(ZERO, c) for (_, e), c in changes.items()), ZERO)
-            if self._lacking_most[at] + at_most <= 0:
+            more = sum(change for change in changes.values() if change > 0)
+            if self._lacking_most[at] + self.whole.dearest[at] * more <= 0:
                 return True
-        places = self._drawn[at]
-        used = {p: self._most.get(p, ZERO) + changes.get(p, ZERO) for p in places}
-        return self._missing(at, used) <= 0
+        used = {p: self._most.get(p, NONE) + changes.get(p, NONE) for p in self._drawn[at]}
+        return self._lacking(at, used) <= 0
+
+    def sure(self, number: int, taken: int) -> int:
+        """So often more a shot can be taken whatever else is: all it takes of lasts at its most.
+
+        Below 0 where that cannot be said. Nothing is made of what it takes of, and each time of it
+        draws at most as much of it as the time before. [time]
+        """
+        before = self._groups[self.forest.first[number]]
+        group, _ = self._changed(number, taken)
+        each: dict[Drawn, Fraction] = {}
+        for at in back_from(number, self.shoot.shots):
+            for one, amount in self.whole.each[at].items():
+                each[one] = each.get(one, NONE) + amount
+        freed = {one: before.most(one) - group.most(one) for one, draw in each.items() if draw}
+        draws: dict[int, list[Drawn]] = {}
+        for one in freed:
+            for at in self._drawing[one]:
+                draws.setdefault(at, []).append(one)
+        found: list[int] = []
+        for at, places in draws.items():
+            supply, spare = self.whole.supplies[at], -self._lacking_most[at]
+            if supply.is_sum:
+                (one,) = places
+                found.append((freed[one] + spare) // each[one])
+            elif spare < 0 or supply.purchase.demand.making is not None:
+                return -1
+            else:  # no more is drawn than planned up to the first, and then at most its weight
+                at_most = self.whole.dearest[at] * sum(each[one] for one in places)
+                found.append(min(freed[o] // each[o] for o in places) + spare // at_most)
+        return min(found, default=-1)
 
     def fitting(
         self,
@@ -299,7 +309,7 @@ class Chances:
         drawn, base, groups = self._against[number, times, *asked]
 
         def lacking(at: int, use: Draws) -> Fraction:
-            return self._missing(at, use) - besides.get(at, ZERO)
+            return self._lacking(at, use) - besides.get(at, NONE)
 
         return Fitting(base, groups, drawn, lacking)
 
@@ -307,7 +317,7 @@ class Chances:
         self, root: int, group: ShotGroup, drawn: Mapping[int, Sequence[Drawn]]
     ) -> tuple[dict[Drawn, Fraction], list[ShotGroup]]:
         """What is used for certain with another group in place of one, and the open groups."""
-        base = {one: self._base.get(one, ZERO) for places in drawn.values() for one in places}
+        base = {one: self._base.get(one, NONE) for places in drawn.values() for one in places}
         before = self._groups[root]
         if before.is_certain:
             for one in base.keys() & before.drawn:
@@ -370,7 +380,7 @@ class Chances:
 def _changes(before: Draws, after: Draws) -> set[Drawn]:
     """What is drawn of which the amount is another."""
     both = before.keys() | after.keys()
-    return {one for one in both if before.get(one, ZERO) != after.get(one, ZERO)}
+    return {one for one in both if before.get(one, NONE) != after.get(one, NONE)}
 
 
 def _at_least(times: Times, taken: int) -> Times:

@@ -13,14 +13,17 @@ from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 from functools import cached_property
+from operator import add
 
 from costing.buying.counted_goods import Drawn, Draws
+from costing.buying.whole_supplies import NONE
 from costing.quantities import ONE, ZERO
 
 MOST_SUMS = 20_000
 """Different sums of what is used that are followed; of more the likeliest. [sum]"""
 
-Sum = tuple[int, ...]
+Sum = tuple[Fraction, ...]
+"""What is used of each place, in whole numbers."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -64,7 +67,7 @@ class ShotGroup:
 
     def most(self, drawn: Drawn) -> Fraction:
         """The most that it may use of something."""
-        return max(use.get(drawn, ZERO) for _, use in self.ways)
+        return max(use.get(drawn, NONE) for _, use in self.ways)
 
 
 class Fitting:
@@ -92,41 +95,32 @@ class Fitting:
         self._lacking = lacking
         self._supplies = tuple(drawn)
         self._places = tuple(dict.fromkeys(one for several in drawn.values() for one in several))
-        self._certain = {place: base.get(place, ZERO) for place in self._places}
-        self._scales: list[int] = []
-        self._base: Sum = ()
-        self._ways: list[list[tuple[int, Sum]]] = []
-        if not groups:  # then nothing is added up, and nothing need be whole
-            return
-        parts = [[base.get(p, ZERO) for p in self._places]]
-        parts += [[use.get(p, ZERO) for p in self._places] for g in groups for _, use in g.ways]
-        columns = list(zip(*parts, strict=True))
-        self._scales = [math.lcm(*(amount.denominator for amount in col)) for col in columns]
-        self._base = self._whole(base)
+        self._base = self._sum(base)
         # groups with few ways first: the sums multiply late, when most of them are settled
         self._ways = sorted((self._merged(group) for group in groups), key=len)
 
-    def _whole(self, use: Draws) -> Sum:
-        """A use in whole numbers."""
-        pairs = zip(self._places, self._scales, strict=True)
-        return tuple(int(use.get(place, ZERO) * scale) for place, scale in pairs)
+    @property
+    def is_certain(self) -> bool:
+        """Whether nothing is open."""
+        return not self._ways
+
+    def _sum(self, use: Draws) -> Sum:
+        """What is used of each place."""
+        return tuple(use.get(place, NONE) for place in self._places)
 
     def _merged(self, group: ShotGroup) -> list[tuple[int, Sum]]:
         """The ways of a group that differ in what may lack."""
         merged: dict[Sum, int] = {}
         for weight, use in group.ways:
-            at = self._whole(use)
+            at = self._sum(use)
             merged[at] = merged.get(at, 0) + weight
         return [(weight, at) for at, weight in merged.items()]
 
-    def _used(self, whole: Sum) -> dict[Drawn, Fraction]:
-        if not whole:
-            return self._certain
-        triples = zip(self._places, whole, self._scales, strict=True)
-        return {place: Fraction(amount, scale) for place, amount, scale in triples}
+    def _used(self, amounts: Sum) -> dict[Drawn, Fraction]:
+        return dict(zip(self._places, amounts, strict=True))
 
-    def _fits(self, whole: Sum) -> bool:
-        used = self._used(whole)
+    def _fits(self, amounts: Sum) -> bool:
+        used = self._used(amounts)
         return all(self._lacking(at, used) <= 0 for at in self._supplies)
 
     def chance(self) -> Chance:
@@ -169,17 +163,17 @@ class Fitting:
         sums = {self._base}
         for group in self._ways:
             sums = {_added(used, use) for used in sums for _, use in group}
-        found = {max(ZERO, self._lacking(supply, self._used(used))) for used in sums}
-        return sorted(found | {ZERO})
+        found = {max(NONE, self._lacking(supply, self._used(used))) for used in sums}
+        return sorted(found | {NONE})
 
 
 def _added(one: Sum, other: Sum) -> Sum:
-    return tuple(map(int.__add__, one, other))
+    return tuple(map(add, one, other))
 
 
 def _bounds(ways: Sequence[Sequence[tuple[int, Sum]]], width: int) -> list[tuple[Sum, Sum]]:
     """For each place in the order of the groups the least and the most that the rest may use."""
-    least = most = (0,) * width
+    least = most = (NONE,) * width
     bounds = [(least, most)]
     for group in reversed(ways):
         columns = list(zip(*(use for _, use in group), strict=True))

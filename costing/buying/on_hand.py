@@ -120,6 +120,20 @@ class Stock:
             for one in self.lots
         ]
 
+    def with_saved(self, *, enough: Fraction) -> list[tuple[int, OpenedPacks]]:
+        """The same, what is kept of a lot until an episode as packs of its own; whose each is."""
+        there: list[tuple[int, OpenedPacks]] = []
+        for number, (one, saved) in enumerate(self.saving()):
+            good = [user.name for user in self.users if one.good_for(user)]
+            rest = enough if one.lot.plenty else untraced_choice(one.amount)
+            for episode, amount in saved.items():
+                part = min(rest, amount)
+                later = good[good.index(episode) :] if episode in good else []
+                there.append((number, OpenedPacks(part, frozenset(later), one.last)))
+                rest -= part
+            there.append((number, OpenedPacks(rest, frozenset(good), one.last)))
+        return there
+
     def earliest_first(self, by_episode: Mapping[str, Fraction]) -> tuple[dict[str, Fraction], ...]:
         """For each lot what is used of it by episodes that use so much of all together.
 
@@ -175,21 +189,11 @@ class Stock:
         needs = {one.name: untraced_choice(as_bought.get(one.name, ZERO)) for one in self.users}
         # of plenty there is as much as all want together
         enough = sum((amount for amount in needs.values() if amount > 0), ZERO)
-        there: list[OpenedPacks] = []
-        owners: list[int] = []
-        for number, (one, saved) in enumerate(self.saving()):
-            good = [user.name for user in self.users if one.good_for(user)]
-            rest = enough if one.lot.plenty else untraced_choice(one.amount)
-            for episode, amount in saved.items():
-                part = min(rest, amount)
-                later = good[good.index(episode) :] if episode in good else []
-                there.append(OpenedPacks(part, frozenset(later), one.last))
-                rest -= part
-            there.append(OpenedPacks(rest, frozenset(good), one.last))
-            owners += [number] * (len(saved) + 1)
-        found = allotted(there, needs, {user.name: user.shoot_date for user in self.users})
+        there = self.with_saved(enough=enough)
+        days = {user.name: user.shoot_date for user in self.users}
+        found = allotted([packs for _, packs in there], needs, days)
         taken, used_of = Taken(), [ZERO] * len(self.lots)
-        for number, used in zip(owners, found.used, strict=True):
+        for (number, _), used in zip(there, found.used, strict=True):
             for episode, part in used.items():
                 taken.by_episode[episode] = taken.by_episode.get(episode, ZERO) + part
                 used_of[number] += part

@@ -97,7 +97,7 @@ def supplies_of(
         if paid_for != amount:
             found.as_listed.append(purchase.name)
         went_in = goods.went_in.get(code, {})
-        supply = Supply(purchase, code, _codes(purchase), amount, went_in=went_in)
+        supply = replace(_supply(purchase, code, days), bought=amount, went_in=went_in)
         if _count_unread(day, supply.name):
             found.unread[supply.name] = set(supply.codes)
         counted = None
@@ -111,11 +111,11 @@ def supplies_of(
             limited.append(counted)
         elif purchase.demand.made:
             if purchase.offers:
-                limited.append(replace(supply, level=supply.bought))
+                limited.append(replace(supply, level=amount))
         elif code not in brought and _is_unknown(supply, found.per_time):
             found.unknown[supply.name] = set(supply.codes)
         elif not _is_plenty(purchase):
-            limited.append(_bought(supply, days))
+            limited.append(_bought(supply))
     found.limited = (*limited, *_not_made_anew(goods, limited))
     bought = {purchase.demand.code for purchase in shopping.purchases}
     for code, (count, *_) in counts.items():
@@ -132,6 +132,19 @@ def _count_unread(day: Day, name: str) -> bool:
     read = [one.row.number or 0 for one in day.so_far.counts if key(one.what) == key(name)]
     unread = [one.place.row or 0 for one in left_out if one.sheet == "Day log"]
     return bool(unread) and max(unread) > max(read, default=0)
+
+
+def _supply(purchase: Purchase, code: str, days: Days) -> Supply:
+    """What is on hand of an ingredient, by the days of the episodes, and nothing bought of it."""
+    demand, lots = purchase.demand, tuple[OpenedPacks, ...]()
+    users = demand.kept if demand.making is not None else purchase.need.users
+    weights = {name: 1 / kept for name, kept in demand.kept.items() if name in users}
+    # of what is made or cut, stock is served before anything is bought ready
+    if demand.stock.lots and not demand.made:
+        # whom plenty serves needs nothing, and of nothing that others could have
+        weights |= {u.name: ZERO for u in demand.stock.users if demand.plenty_for(u)}
+        lots = tuple(packs for _, packs in demand.stock.with_saved(enough=ZERO))
+    return Supply(purchase, code, _codes(purchase), ZERO, None, weights, lots, days=days)
 
 
 def _choice(books: Books, needs: Needs) -> MakingChoice | None:
@@ -229,29 +242,26 @@ def _is_plenty(purchase: Purchase) -> bool:
     )
 
 
-def _bought(supply: Supply, days: Days) -> Supply:
+def _bought(supply: Supply) -> Supply:
     """What was bought and is on hand, with what besides went into goods that were counted."""
-    found = _of_the_list(supply, days)
+    found = _of_the_list(supply)
     beyond = ZERO if found.packs or not supply.went_in else found.lacking({})
     return found if beyond <= 0 else replace(found, level=found.level + beyond)
 
 
-def _of_the_list(supply: Supply, days: Days) -> Supply:
+def _of_the_list(supply: Supply) -> Supply:
     """What was bought and is on hand, linear in what is used wherever it can be."""
     purchase = supply.purchase
     demand, bought = purchase.demand, supply.bought
     if purchase.over_days:
-        return replace(supply, level=bought, packs=_opened(purchase), days=days)
+        return replace(supply, level=bought, packs=_opened(purchase))
     lots, users = demand.stock.lots, demand.stock.users
     rates = {demand.kept[episode] for episode in purchase.need.users}
     pool = all(not one.lot.plenty and all(map(one.good_for, users)) for one in lots)
-    if not lots:
-        weights = {episode: 1 / kept for episode, kept in demand.kept.items()}
-        return replace(supply, weights=weights, level=bought)
-    if pool and len(rates) == 1:
+    if lots and pool and len(rates) == 1:
         (kept,) = rates
         level = sum((one.amount for one in lots), ZERO) + kept * bought
-        return replace(supply, weights=dict.fromkeys(demand.kept, ONE), level=level)
+        return replace(supply, weights=dict.fromkeys(supply.weights, ONE), lots=(), level=level)
     return replace(supply, level=bought)
 
 
@@ -303,9 +313,9 @@ def _counted(
     later = _fetched_since(supply, shoot_day(count.when, day.shoot), told)
     if not later:
         return counted
-    dates = {one.name: one.shoot_date for one in day.shoot.episodes}
-    at_hand = OpenedPacks(counted.level, frozenset(dates))
-    return replace(counted, weights=None, packs=(at_hand, *later), days=dates)
+    at_hand = OpenedPacks(counted.level, frozenset(supply.days))
+    weights = dict.fromkeys(counted.weights, ONE)
+    return replace(counted, weights=weights, packs=(at_hand, *later))
 
 
 def _at_the_end(day: Day, supply: Supply, supplies: Supplies, forest: Forest) -> Supply | None:
@@ -332,7 +342,7 @@ def _there(
     for episode in then.shoot.episodes:
         days = days_since(then.last, episode) if then.last and episode.shoot_date else 0
         weights[episode.name] = 1 / (1 - supply.purchase.need.ingredient.spoilage) ** days
-    counted = replace(supply, counted_at=then, weights=weights)
+    counted = replace(supply, counted_at=then, weights=weights, lots=())
     draws = counted_draws(supplies, then, forest, supply.codes)
     if not (supply.went_in and supplies.goods.counted_later(then.last)):
         return replace(counted, level=there + counted.lacking(draws))

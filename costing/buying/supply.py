@@ -13,7 +13,7 @@ from costing.buying.picking import Picking
 from costing.buying.purchases import Purchase
 from costing.buying.shooting_day import Day
 from costing.findings import Finding
-from costing.quantities import ONE, ZERO
+from costing.quantities import ONE, ZERO, total
 from costing.shoot.copies import Forest
 
 
@@ -33,13 +33,15 @@ class Supply:
         What was bought of it: by its receipts, or else as listed. [base unit]
     counted_at : Day, optional
         How far the day was when it was counted; ``None``: it is as bought and on hand.
-    weights : mapping of str to Fraction, optional
-        By episode, what one unit used then takes of the supply, for what spoils until then;
-        ``None``: the dates of what is on hand decide.
+    weights : mapping of str to Fraction
+        By episode, what one unit used then takes of the supply, for what spoils until then; 0
+        where there is plenty of it on hand.
+    lots : tuple of OpenedPacks
+        What is on hand, which is used first, where its dates decide whom it serves.
     level : Fraction
-        What there is for the whole shoot, the uses up to the count added. [base unit]
+        What else there is for the whole shoot, the uses up to the count added. [base unit]
     packs : tuple of OpenedPacks
-        What there is, where the days decide which packs serve whom.
+        The same, where the days decide which packs serve whom.
     days : mapping of str to date or None
         The shoot dates of the episodes then.
     went_in : mapping of str to Fraction
@@ -53,7 +55,8 @@ class Supply:
     codes: tuple[str, ...]
     bought: Fraction
     counted_at: Day | None = None
-    weights: Mapping[str, Fraction] | None = None
+    weights: Mapping[str, Fraction] = field(default_factory=dict)
+    lots: tuple[OpenedPacks, ...] = ()
     level: Fraction = ZERO
     packs: tuple[OpenedPacks, ...] = ()
     days: Days = field(default_factory=dict)
@@ -76,24 +79,21 @@ class Supply:
     @property
     def is_sum(self) -> bool:
         """Whether what is used adds up to one number, whatever is made and whenever it is used."""
-        return self.weights is not None and self.purchase.demand.making is None
-
-    def weight(self, episode: str) -> Fraction:
-        """At most so much more is lacking for one unit that an episode uses besides."""
-        if self.weights is not None:
-            return self.weights[episode]
-        return 1 / self.purchase.demand.kept[episode]
+        return not self.lots and not self.packs and self.purchase.demand.making is None
 
     def used(self, draws: Draws) -> dict[str, Fraction]:
         """What is used of it by episode, what making and cutting take included. [base unit]"""
-        demand, draws = self.purchase.demand, _with_looked_at(draws)
+        demand = self.purchase.demand
+        if demand.making is None:  # of a season most episodes use nothing of it
+            return {
+                e: amount for (code, e), amount in draws.items() if amount and code == self.code
+            }
+        draws = _with_looked_at(draws)
         own, made = dict.fromkeys(demand.kept, ZERO), demand.made and not self.is_good
         if not made:
             own |= {
                 episode: amount for (code, episode), amount in draws.items() if code == self.code
             }
-        if demand.making is None:
-            return own
         known = tuple(sorted(draws.items()))
         if known not in self._known:
             besides: dict[str, dict[str, Fraction]] = {}
@@ -112,24 +112,24 @@ class Supply:
 
     def lacking(self, draws: Draws) -> Fraction:
         """What is used, less what there is: above 0 it does not fit. [base unit]"""
+        wanted = self._wanted(draws)
         if self.packs:
-            return self._lacking_together(self._net(draws))
-        # of a season most episodes use nothing of it
-        used = {episode: amount for episode, amount in self.used(draws).items() if amount}
-        if self.weights is None:
-            return self.purchase.demand.wanted(used) - self.level
-        return sum((self.weights[e] * amount for e, amount in used.items()), ZERO) - self.level
+            return self._lacking_together(wanted)
+        return total(wanted.values()) - self.level
 
     def missing(self, draws: Draws) -> Fraction:
         """The same, and 0 where it fits, which takes less to say than by how much. [base unit]"""
         if self.packs:
-            return allotted(self.packs, self._net(draws), self.days).missing
+            return allotted(self.packs, self._wanted(draws), self.days).missing
         return max(ZERO, self.lacking(draws))
 
-    def _net(self, draws: Draws) -> Mapping[str, Fraction]:
-        """What the days need of the packs that are there. [base unit]"""
-        used = self.used(draws)
-        return used if self.counted else self.purchase.demand.by_episode(used)
+    def _wanted(self, draws: Draws) -> dict[str, Fraction]:
+        """What the days need of what there is besides the lots. [base unit]"""
+        weights, used = self.weights, self.used(draws)
+        wanted = {e: amount for e, amount in used.items() if amount and weights[e]}
+        if self.lots:
+            wanted = allotted(self.lots, wanted, self.days).lacking
+        return {e: weights[e] * amount for e, amount in wanted.items()}
 
     def _lacking_together(self, needs: Mapping[str, Fraction]) -> Fraction:
         """By how much some days together need more than all that serves any of them.
@@ -140,7 +140,8 @@ class Supply:
         if missing := allotted(self.packs, needs, self.days).missing:
             return missing
         much = sum((one.amount for one in self.packs), ONE) + sum(needs.values(), ZERO)
-        tried = ({**needs, name: amount + much} for name, amount in needs.items())
+        kept = self.purchase.demand.kept
+        tried = ({**needs, name: needs.get(name, ZERO) + much} for name in kept)
         return max(allotted(self.packs, more, self.days).missing - much for more in tried)
 
 

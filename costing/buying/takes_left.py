@@ -29,7 +29,7 @@ from costing.buying.supply import Supplies, Supply, counted_draws, kept_back
 from costing.quantities import ZERO
 from costing.shoot.copies import Forest
 
-UNLIMITED_TAKES = 1_000
+UNLIMITED_TAKES = 1_024
 """A shot that can be taken so many times more is not limited. [time]"""
 
 
@@ -219,8 +219,12 @@ class Outlook:
             only, least = bound(more)
             return self.chances.chance(number, taken + more, only).low >= least
 
-        more = _greatest(fits) if touched else None
-        after = self.chances.chance(number, taken + 1) if touched else now
+        sure = self.chances.sure(number, taken)
+        if others_lack and not self.chances.is_alone(number):
+            sure = -1  # of a group more may be asked about than what the shot itself takes of
+        more = _greatest(fits, sure if others_lack else max(0, sure)) if touched else None
+        # what it takes of lasts as surely then as now
+        after = now if sure > 0 or not touched else self.chances.chance(number, taken + 1)
         limited, lacking = self.chances.supplies.limited, list[int]()
         if now.high == 0:
             lacking = self.chances.certain_to_lack(number, taken, range(len(limited)))
@@ -256,13 +260,18 @@ class Outlook:
 
         steps: dict[int, list[Fraction]] = {}
         alone: dict[int, Fraction] = {}
-        for at in self.chances.touched[number] if only is None else only:
+        is_certain = True
+        touched = self.chances.touched[number]
+        for at in touched if only is None else only:
             fitting = self.chances.fitting(number, times, [at])
             if fitting is not None:
                 steps[at] = fitting.lacks()
-                alone[at] = next((s for s in steps[at] if enough({at: s}, [at])), steps[at][-1])
+                alone[at] = steps[at][-1]
+                if not fitting.is_certain:
+                    is_certain = False
+                    alone[at] = next((s for s in steps[at] if enough({at: s}, [at])), alone[at])
         extra = dict(alone)
-        while not enough(extra):
+        while not (is_certain or enough(extra)):
             higher = [
                 {**extra, at: next(step for step in steps[at] if step > extra[at])}
                 for at in steps
@@ -277,8 +286,9 @@ class Outlook:
         most: dict[str, tuple[Fraction, int]] = {}  # what is looked at is of what is there too
         for at in steps:
             name = self.chances.supplies.limited[at].name
-            if extra[at] and extra[at] > most.get(name, (ZERO, at))[0]:
-                most[name] = extra[at], at
+            amount = Fraction(extra[at], self.chances.whole.sizes[at])
+            if amount > most.get(name, (ZERO, at))[0]:
+                most[name] = amount, at
         for amount, at in most.values():
             yield self._shortfall(at, amount)
 
@@ -310,14 +320,16 @@ def _lack_of(supply: Supply, amount: Fraction) -> Shortfall:
     return Shortfall(supply, amount, packs, found.cost if priced else None)
 
 
-def _greatest(fits: Callable[[int], bool]) -> int | None:
-    """The greatest number that fits, 0 where none does; ``None`` where many do."""
-    low, high = 0, 1
-    while fits(high):
-        low, high = high, 2 * high
-        if low > UNLIMITED_TAKES:
-            return None
-    while high - low > 1:
+def _greatest(fits: Callable[[int], bool], sure: int) -> int | None:
+    """The greatest number that fits, 0 where none does; ``None`` where many do.
+
+    What is sure fits, and mostly no more than that does; below 0 nothing is known.
+    """
+    low, step = max(0, sure), 1
+    while low < UNLIMITED_TAKES and fits(low + step):
+        low, step = low + step, 2 * step
+    high = low + step
+    while high - low > 1 and low < UNLIMITED_TAKES:
         middle = (low + high) // 2
         low, high = (middle, high) if fits(middle) else (low, middle)
-    return low
+    return low if low < UNLIMITED_TAKES else None
