@@ -65,3 +65,19 @@ def test_json__what_is_said_besides_is_no_part_of_it(
     assert said in result.stderr
     plain = CliRunner().invoke(main, words.replace(" --json", "").split())
     assert (said in plain.stdout, plain.stderr) == (True, "")
+
+
+def test_output__a_file_that_stood_there_is_kept_which_is_said(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Another workbook of that name may be anybody's; the same again replaces nothing."""
+    monkeypatch.chdir(tmp_path)
+    save_workbook_by_hand(Path("plan.xlsx"))
+    Path("accounts.xlsx").write_bytes(b"accounts")
+    said = []
+    for _ in range(2):
+        result = CliRunner().invoke(main, ["estimate", "plan.xlsx", "--output", "accounts.xlsx"])
+        said.append(result.stdout.splitlines()[-1])
+    kept = "Written: accounts.xlsx. The version before is kept in .costing-backups."
+    assert said == [kept, "Written: accounts.xlsx"]
+    assert [path.read_bytes() for path in Path(".costing-backups").iterdir()] == [b"accounts"]

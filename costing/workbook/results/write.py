@@ -44,6 +44,7 @@ NOT_NOW = {
 }
 """Codes of refusals that leave the workbook as it is, and what they say of it."""
 UNCHANGED = "Nothing changed."
+KEPT = ". The version before is kept in .costing-backups."
 SIBLINGS = 99
 """So many names beside a workbook are tried, since the files may be open too."""
 NAMED_AT_MOST = 5
@@ -124,8 +125,8 @@ def write_results(
         target = Path(output)
         if refused is not None:
             notes.insert(0, _why(refused))
-        _put(target, spliced.data)
-        return Written(target, (*notes, f"Written: {target}"))
+        kept = _put(target, spliced.data)
+        return Written(target, (*notes, f"Written: {target}{kept}"))
     if refused is None:
         try:
             changed = replace_file(source, spliced.data, seen)
@@ -134,13 +135,13 @@ def write_results(
                 raise
             why = f"{source.name} {NOT_NOW[fault.finding.code]}: {fault.finding.found}."
         else:
-            written = f"Written: {source}. The version before is kept in .costing-backups."
+            written = f"Written: {source}{KEPT}"
             return Written(source, (*notes, written if changed else f"{source}: {UNCHANGED}"))
     else:
         why = _why(refused)
     target = _sibling(source, plain=refused is not None)
-    _put(target, spliced.data)
-    return Written(target, (*notes, why, f"Written beside it: {target}"))
+    kept = _put(target, spliced.data)
+    return Written(target, (*notes, why, f"Written beside it: {target}{kept}"))
 
 
 def with_results(data: bytes, estimate: Estimate, name: str = "") -> tuple[Spliced, Refused | None]:
@@ -210,12 +211,13 @@ def _some(cells: Sequence[str]) -> str:
     return choice_words(cells, most=NAMED_AT_MOST, last="and")
 
 
-def _put(target: Path, data: bytes) -> None:
-    if target.exists():
-        _, seen = read_file(target)
-        replace_file(target, data, seen)
-    else:
+def _put(target: Path, data: bytes) -> str:
+    """Write a file; gives what is to be said of one that stood there, which may be anybody's."""
+    if not target.exists():
         new_file(target, data)
+        return ""
+    _, seen = read_file(target)
+    return KEPT if replace_file(target, data, seen) else ""
 
 
 def _sibling(source: Path, *, plain: bool) -> Path:
