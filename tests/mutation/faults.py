@@ -99,8 +99,17 @@ EQUIVALENT = {
     ),
     **dict.fromkeys(
         [
-            ("workbook/package/commit.py", "(WAIT, PAUSE)", words)
-            for words in ("5.0 -> 6.0", "0.02 -> 1.02")
+            *(
+                ("workbook/package/commit.py", "(WAIT, PAUSE)", words)
+                for words in ("5.0 -> 6.0", "0.02 -> 1.02")
+            ),
+            ("workbook/package/commit.py", "_lock", "time.sleep(PAUSE) -> pass"),
+            ("workbook/log_file.py", "_lock", "time.sleep(0.01) -> pass"),
+            ("workbook/log_file.py", "_lock", "0.01 -> 1.01"),
+            *(
+                (module, "_lock", "time.monotonic() > until -> time.monotonic() >= until")
+                for module in ("workbook/package/commit.py", "workbook/log_file.py")
+            ),
         ],
         "how long another run is waited for, and how often it is looked at, changes no result",
     ),

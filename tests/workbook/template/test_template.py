@@ -34,6 +34,7 @@ from costing.workbook.package.refusals import Refused
 from costing.workbook.reading import read_workbook
 from costing.workbook.results.write import new_workbook_bytes, write_template
 from costing.workbook.template import template_bytes
+from costing.workbook.template.sheets import note_size
 
 HEADINGS, FIRST = 3, 4
 """Rows of a new sheet, as the spreadsheet counts them."""
@@ -369,3 +370,8 @@ def test_rows__are_as_high_as_their_notes() -> None:
     assert heights[0] == 48
     assert heights[1] in (None, 18)
     assert heights[2] == 33
+
+
+def test_note_size__holds_its_text_in_lines_of_forty_with_two_to_spare() -> None:
+    """Own notes hold four lines of some twenty: 42 wide, and (3 + 1 + 2) / 4 as high."""
+    assert note_size(f"{'x' * 100}\nshort") == {"x_scale": 2.1, "y_scale": 1.5}
