@@ -149,7 +149,7 @@ def _line(row: PublishedNumber) -> str:
 
 
 def _cited(row: PublishedRow) -> str:
-    note = f"; {row.note}" if row.note and not isinstance(row, HouseholdMeasure) else ""
+    note = f"; {row.note}" if row.note else ""
     verified = "" if row.verified == "source-text" else f", {row.verified}"
     return f"{note} [{sources()[row.source_id].title}; {row.locator}{verified}]"
 

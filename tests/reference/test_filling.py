@@ -17,6 +17,7 @@ from costing.reference import (
     kind_of_piece,
     sources,
 )
+from costing.reference.foods import find_food
 
 CUP = Fraction("236.5882365")
 
@@ -60,6 +61,17 @@ def test_fill__several_states_are_choices() -> None:
 def test_fill__a_cut_that_names_the_state_decides(cut: str, value: int) -> None:
     """The whole set of words decides before a part of it: cored alone is not peeled."""
     assert one("apple", "Trim yield %", cut=cut).value == value
+
+
+def test_fill__words_of_all_foods_of_a_plain_name_are_those_of_the_first() -> None:
+    names = [each.food.name for each in find_food("cream").suggestions]
+    first, given = one(names[0], "Allergens"), one("cream", "Allergens")
+    assert len(names) > 1
+    assert given.value == first.value == ("milk",)
+    assert (given.food_id, given.source, given.as_printed) == (
+        *(first.food_id, first.source, first.as_printed),
+    )
+    assert given.note.endswith(f"the same for all that go by this name: {', '.join(names)}")
 
 
 @pytest.mark.source("usda-sr28", "WEIGHT NDB 15157 Seq 3: 1 lb in shell yields 68.0 g")

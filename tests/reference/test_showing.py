@@ -64,6 +64,17 @@ def test_published_text__has_all_that_is_published_before_the_row_to_paste() -> 
     assert published_text("celery").partition("  Row for Ingredients:")[0] == CELERY
 
 
+@pytest.mark.source("usda-sr28", "WEIGHT NDB 16057 Seq 1 and NDB 16058 Seq 1")
+def test_published_text__says_what_is_noted_of_a_measure() -> None:
+    """A cup of chickpeas weighs 164 g drained, and 240 g with the liquid of the can."""
+    lines = published_text("canned chickpeas").splitlines()
+    cups = [line.strip().partition(" [")[0] for line in lines if "g/US cup" in line]
+    assert cups == [
+        "164 g/US cup = 0.6932 g/ml; printed for boiled and drained",
+        "240 g/US cup = 1.014 g/ml; shown only; with the liquid of the can",
+    ]
+
+
 def test_published_text__ends_with_a_row_that_can_be_pasted() -> None:
     """A clove of 3 g is no bulb, so that the weight of one garlic stays blank."""
     *_, headings, cells = published_text("garlic").splitlines()
