@@ -372,6 +372,41 @@ def test_rows__are_as_high_as_their_notes() -> None:
     assert heights[2] == 33
 
 
+def test_instructions__have_their_parts_in_order_a_blank_row_before_each(
+    everything: Workbook,
+) -> None:
+    """The heading of a part is of one colour over both columns; what is below it is wrapped."""
+    parts = ["What to fill in", "The sheets", "The commands", "Words", "Cautions"]
+    rows = list(everything[INSTRUCTIONS_TITLE].iter_rows())
+    heads = [at for at, row in enumerate(rows) if row[0].value in parts]
+    assert [rows[at][0].value for at in heads] == parts
+    for at in heads:
+        assert [cell.value for cell in rows[at - 1]] == [None, None]
+        assert rows[at - 2][0].value
+        name, beside = rows[at]
+        assert name.fill.fgColor.rgb == beside.fill.fgColor.rgb != rows[0][0].fill.fgColor.rgb
+        assert name.font.u is None
+    below = [row for at, row in enumerate(rows) if at > heads[0] and at not in heads]
+    told = [words if words.value else name for name, words in below if name.value]
+    assert {(cell.alignment.wrap_text, cell.alignment.indent) for cell in told} == {(True, 1)}
+
+
+def test_notes__say_all_that_is_declared_of_a_column_and_no_more(everything: Workbook) -> None:
+    for layout in INPUT_SHEETS:
+        for cell, column in zip(everything[layout.title][HEADINGS], layout.columns, strict=False):
+            assert cell.comment is not None
+            lines = cell.comment.text.splitlines()
+            for said, declared in (
+                ("Unit: ", column.unit),
+                ("One of: ", column.choices),
+                ("Example: ", column.example),
+                ("Blank: ", column.default),
+            ):
+                assert any(line.startswith(said) for line in lines) is bool(declared)
+            needed = column.required and not column.default
+            assert ("Needed in every row." in lines) is needed
+
+
 def test_note_size__holds_its_text_in_lines_of_forty_with_two_to_spare() -> None:
-    """Own notes hold four lines of some twenty: 42 wide, and (3 + 1 + 2) / 4 as high."""
-    assert note_size(f"{'x' * 100}\nshort") == {"x_scale": 2.1, "y_scale": 1.5}
+    """Own notes hold four lines of some twenty: 42 wide, and (4 + 1 + 2) / 4 as high."""
+    assert note_size(f"{'x' * 120}\nshort") == {"x_scale": 2.1, "y_scale": 1.75}
