@@ -193,7 +193,7 @@ def _trim_yield(about: Published, match: Match, cut: str) -> Filled | Choices | 
     """The yield of the form that the name says and the state that the cut says.
 
     A cut that names a state wholly (cored) goes before one that names a part of it (cored and
-    peeled); common practice is never shown as if it were printed.
+    peeled).
     """
     column = "Trim yield %"
     rows = about.trim_yields
@@ -206,7 +206,7 @@ def _trim_yield(about: Published, match: Match, cut: str) -> Filled | Choices | 
             or [row for row in fitting if after[row.row_id] >= words]
             or fitting
         )
-    shown = [row for row in rows if not row.fills and row.basis != "common practice"]
+    shown = [row for row in rows if not row.fills]
     return decided(
         column,
         about,

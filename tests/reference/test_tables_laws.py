@@ -86,6 +86,11 @@ def test_trim_yields__lie_above_0_and_at_most_at_100() -> None:
     assert all(0 < Fraction(row["value"]) <= 100 for row in rows("trim_yields"))
 
 
+def test_trim_yields__common_practice_fills_and_is_never_shown_as_if_it_were_printed() -> None:
+    used = {row["use"] for row in rows("trim_yields") if row["basis"] == "common practice"}
+    assert used == {"fill"}
+
+
 def test_trim_yields__say_the_state_before_and_after() -> None:
     for row in rows("trim_yields"):
         assert row["before"], row["id"]

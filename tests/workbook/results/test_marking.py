@@ -60,6 +60,17 @@ def test_new__every_input_sheet_looks_its_cells_up_in_findings(layout: Any, new:
         )
 
 
+def test_marks__are_bold_in_a_frame_and_pale_or_dark(new: Any) -> None:
+    """Told apart without their colours: an error is written in white on dark."""
+    rules = [rule for area in new["Packs"].conditional_formatting for rule in area.rules]
+    error, warning = (rule.dxf for rule in rules)
+    for mark in (error, warning):
+        assert mark.font.b
+        assert mark.border.left.style == mark.border.top.style == "thin"
+    assert error.font.color.rgb == "FFFFFFFF" != warning.font.color.rgb
+    assert error.fill.bgColor.rgb == error.border.left.color.rgb != warning.fill.bgColor.rgb
+
+
 def test_template__without_findings_refers_to_no_sheet_that_is_missing() -> None:
     book = openpyxl.load_workbook(BytesIO(template_bytes(all_sheets=True)))
     assert not any(_rules(sheet) for sheet in book)
