@@ -7,7 +7,7 @@ that end where the page ended are one.
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import replace
 from enum import StrEnum
 
@@ -188,7 +188,7 @@ def is_ingredient(said: str, measures: Measures) -> bool:
     return bool(read.amount) and (read.unit != "each" or find_food(read.name).how != "none")
 
 
-def is_footnote(text: str, listed: Sequence[str]) -> bool:
+def is_footnote(text: str, listed: Iterable[str]) -> bool:
     """Whether a line is what a star behind one of the ingredients above it points to.
 
     Examples
@@ -197,11 +197,12 @@ def is_footnote(text: str, listed: Sequence[str]) -> bool:
     (True, False)
     """
     starred = _STARRED.match(text)
-    others = [other["apart"] for other in map(_STARRED.match, listed) if other]
+    above = list(listed) if starred else []
+    others = [other["apart"] for other in map(_STARRED.match, above) if other]
     if starred is None or starred["apart"] in others:
         return False
     pointing = re.compile(rf"\w{re.escape(starred['sign'])}(?![\w*†‡])")
-    return any(map(pointing.search, listed))
+    return any(map(pointing.search, above))
 
 
 def lines_apart(sources: Sequence[SourceLine], measures: Measures) -> list[SourceLine]:

@@ -280,7 +280,7 @@ class _Lines:
         """An ingredient, a step of the method or a remark."""
         number = NUMBERED.match(plain) or self._next_number(plain)
         said = plain[number.end() :] if number else plain
-        listed = [one.text for group in self.out.groups for one in group.lines]
+        listed = (one.text for group in self.out.groups for one in group.lines)
         before_list = self.section is Section.START and self.has_list
         if self.section is Section.OTHER or is_footnote(source.text, listed):
             self.out.note(messages.line_left_out, source, source.text)
