@@ -13,11 +13,10 @@ from functools import cached_property
 from itertools import product
 
 from costing.buying.counted_goods import Drawn, Draws
-from costing.buying.fitting import CERTAIN, Chance, Fitting, ShotGroup
+from costing.buying.fitting import CERTAIN, IMPOSSIBLE, Chance, Fitting, ShotGroup
 from costing.buying.shooting_day import Day, Numbers
 from costing.buying.supply import Supplies
 from costing.buying.whole_supplies import EVERY, NONE, in_whole_numbers
-from costing.quantities import ZERO
 from costing.shoot import Shoot
 from costing.shoot.copies import Forest, back_from
 from costing.shoot.times import Times, certain, times_of
@@ -47,7 +46,7 @@ class Chances:
         self.forest = forest
         self.supplies = supplies
         self.whole = in_whole_numbers(supplies, self._taking, len(shoot.shots))
-        self._asked: dict[tuple[int, int], tuple[ShotGroup, dict[int, None]]] = {}
+        self._asked: dict[tuple[int, int], tuple[ShotGroup, dict[int, Fraction]]] = {}
         self._against: dict[tuple[int, ...], Against] = {}
 
     def begin(self) -> None:
@@ -61,7 +60,7 @@ class Chances:
         shot, taken = self.shoot.shots[number], self.day.taken(number)
         if self.day.so_far.of(number).ended or self.day.is_over(number):
             return certain(taken)
-        return _at_least(times_of(shot), taken)
+        return times_of(shot).given_at_least(taken)
 
     @cached_property
     def _members(self) -> dict[int, list[int]]:
@@ -158,7 +157,7 @@ class Chances:
             return ShotGroup(((1, self._use(members, numbers)),))
         ways: dict[tuple[tuple[Drawn, Fraction], ...], int] = {}
         # shots of one group share copies, so that their numbers are combined; groups only add up
-        for way in product(*map(_weighed, every)):
+        for way in product(*(one.weighed for one in every)):
             numbers = {n: times for n, (times, _) in zip(members, way, strict=True)}
             use = tuple(sorted(self._use(members, numbers).items()))
             ways[use] = ways.get(use, 0) + math.prod(weight for _, weight in way)
@@ -214,6 +213,15 @@ class Chances:
         return drawing
 
     @cached_property
+    def _roots_open(self) -> dict[int, set[int]]:
+        """The roots of the open groups that draw of each supply."""
+        roots: dict[int, set[int]] = {}
+        for root, group in self._open:
+            for at in {at for one in group.drawn for at in self._drawing[one]}:
+                roots.setdefault(at, set()).add(root)
+        return roots
+
+    @cached_property
     def _most(self) -> dict[Drawn, Fraction]:
         """What all groups use when everything comes to its most."""
         most: dict[Drawn, Fraction] = {}
@@ -233,32 +241,26 @@ class Chances:
         return {at for at, lacking in self._lacking_most.items() if lacking > 0}
 
     def _lacking(self, at: int, use: Draws, *, exact: bool = False) -> Fraction:
-        """By how much a supply is lacking when so much is used; above 0 it does not last.
-
-        What it has to spare, below 0, is only told where that is no more work, or asked exactly.
-        [1 / its size]
-        """
+        """By how much a supply is lacking when all use so much: see ``WholeSupplies.lacking``."""
         own = {one: amount for one in self._drawn[at] if (amount := use.get(one, NONE))}
         return self.whole.lacking(at, own, exact=exact)
 
-    def _fits_the_most(self, at: int, changes: Draws) -> bool:
-        """Whether a supply lasts when everything comes to its most, and so much more is drawn.
+    def _lacking_the_most(self, at: int, changes: Draws) -> Fraction:
+        """By how much a supply is lacking when everything comes to its most, and so much more.
 
         What is drawn of it more takes at most its greatest weight of it, as it may take what is on
-        hand from a later day; where that is not enough to say, it is worked out.
+        hand from a later day; where that is not enough to say that it lasts, it is worked out.
         """
-        if not changes:
-            return self._lacking_most[at] <= 0
-        supply = self.whole.supplies[at]
-        if supply.is_sum:
-            return self._lacking_most[at] + sum(changes.values()) <= 0
+        most, supply = self._lacking_most[at], self.whole.supplies[at]
+        if not changes or supply.is_sum:
+            return most + sum(changes.values())
         # where something is made, more of it may take another whole batch: no such bound holds
         if supply.purchase.demand.making is None:
             more = sum(change for change in changes.values() if change > 0)
-            if self._lacking_most[at] + self.whole.dearest[at] * more <= 0:
-                return True
+            if most + self.whole.dearest[at] * more <= 0:
+                return NONE
         used = {p: self._most.get(p, NONE) + changes.get(p, NONE) for p in self._drawn[at]}
-        return self._lacking(at, used) <= 0
+        return self._lacking(at, used)
 
     def sure(self, number: int, taken: int) -> int:
         """So often more a shot can be taken whatever else is: all it takes of lasts at its most.
@@ -331,8 +333,19 @@ class Chances:
             base[one] += group.ways[0][1][one]
         return base, groups
 
-    def _changed(self, number: int, times: int) -> tuple[ShotGroup, dict[int, None]]:
-        """The group of a shot that is taken so often in all, and the supplies that may lack."""
+    def certain_lack(self, number: int, times: int, at: int) -> Fraction | None:
+        """By how much a supply is certain to lack when a shot is taken so often in all.
+
+        ``None`` where it lasts, or where something draws of it that is open. [1 / its size]
+        """
+        root = self.forest.first[number]
+        group, may_lack = self._changed(number, times)
+        if not group.is_certain or self._roots_open.get(at, set()) - {root}:
+            return None
+        return may_lack.get(at)
+
+    def _changed(self, number: int, times: int) -> tuple[ShotGroup, dict[int, Fraction]]:
+        """The group of a shot that is taken so often in all, and what may lack, by how much."""
         if (number, times) in self._asked:
             return self._asked[number, times]
         root = self.forest.first[number]
@@ -342,7 +355,8 @@ class Chances:
             change = group.most(one) - before.most(one)
             for at in self._drawing[one]:
                 more.setdefault(at, {})[one] = change
-        lacking = {at: None for at in sorted(more) if not self._fits_the_most(at, more[at])}
+        most = ((at, self._lacking_the_most(at, more[at])) for at in sorted(more))
+        lacking = {at: amount for at, amount in most if amount > 0}
         self._asked[number, times] = group, lacking
         return group, lacking
 
@@ -371,8 +385,11 @@ class Chances:
         only : sequence of int, optional
             Only these supplies; by default all.
         extra : mapping of int to Fraction, optional
-            What there is besides, by supply. [base unit]
+            What there is besides, by supply. [1 / its size]
         """
+        asked = self._changed(number, times)[1] if only is None else only
+        if not extra and any(self.certain_lack(number, times, at) is not None for at in asked):
+            return IMPOSSIBLE
         fitting = self.fitting(number, times, only, extra)
         return CERTAIN if fitting is None else fitting.chance()
 
@@ -381,18 +398,3 @@ def _changes(before: Draws, after: Draws) -> set[Drawn]:
     """What is drawn of which the amount is another."""
     both = before.keys() | after.keys()
     return {one for one in both if before.get(one, NONE) != after.get(one, NONE)}
-
-
-def _at_least(times: Times, taken: int) -> Times:
-    """A number of times, given that it is not below what was taken."""
-    left = [(number, chance) for number, chance in times.chances if number >= taken]
-    whole = sum((chance for _, chance in left), ZERO)
-    if not whole:
-        return certain(taken)
-    return Times(tuple((number, chance / whole) for number, chance in left))
-
-
-def _weighed(times: Times) -> list[tuple[int, int]]:
-    """A number of times with whole weights instead of chances."""
-    scale = math.lcm(*(chance.denominator for _, chance in times.chances))
-    return [(number, int(chance * scale)) for number, chance in times.chances]

@@ -99,11 +99,6 @@ class Fitting:
         # groups with few ways first: the sums multiply late, when most of them are settled
         self._ways = sorted((self._merged(group) for group in groups), key=len)
 
-    @property
-    def is_certain(self) -> bool:
-        """Whether nothing is open."""
-        return not self._ways
-
     def _sum(self, use: Draws) -> Sum:
         """What is used of each place."""
         return tuple(use.get(place, NONE) for place in self._places)

@@ -263,13 +263,11 @@ class Outlook:
         is_certain = True
         touched = self.chances.touched[number]
         for at in touched if only is None else only:
-            fitting = self.chances.fitting(number, times, [at])
-            if fitting is not None:
-                steps[at] = fitting.lacks()
-                alone[at] = steps[at][-1]
-                if not fitting.is_certain:
-                    is_certain = False
-                    alone[at] = next((s for s in steps[at] if enough({at: s}, [at])), alone[at])
+            if (lack := self.chances.certain_lack(number, times, at)) is not None:
+                steps[at], alone[at] = [lack], lack
+            elif fitting := self.chances.fitting(number, times, [at]):
+                is_certain, steps[at] = False, fitting.lacks()
+                alone[at] = next((s for s in steps[at] if enough({at: s}, [at])), steps[at][-1])
         extra = dict(alone)
         while not (is_certain or enough(extra)):
             higher = [

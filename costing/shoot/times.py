@@ -29,7 +29,7 @@ from fractions import Fraction
 from functools import cached_property
 from itertools import accumulate, product
 
-from costing.quantities import ONE
+from costing.quantities import ONE, ZERO
 from costing.shoot.shots import Shot
 
 HALF = Fraction(1, 2)
@@ -95,6 +95,20 @@ class Times:
     def mean(self) -> Fraction:
         """Its expected value. [time]"""
         return sum((number * chance for number, chance in self.chances), Fraction(0))
+
+    def given_at_least(self, taken: int) -> Times:
+        """The same, given that it is not below what was taken."""
+        left = [(number, chance) for number, chance in self.chances if number >= taken]
+        whole = sum((chance for _, chance in left), ZERO)
+        if not whole:
+            return certain(taken)
+        return Times(tuple((number, chance / whole) for number, chance in left))
+
+    @property
+    def weighed(self) -> list[tuple[int, int]]:
+        """The numbers with whole weights instead of chances."""
+        scale = math.lcm(*(chance.denominator for _, chance in self.chances))
+        return [(number, int(chance * scale)) for number, chance in self.chances]
 
 
 def certain(times: int) -> Times:
