@@ -193,6 +193,7 @@ MISLEADING = {
     "tea": "beef steak",
     "orzo": "chorizo",
     "farro": "carrot",
+    "range": "orange",
 }
 
 

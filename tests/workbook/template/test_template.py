@@ -193,7 +193,9 @@ def test_print__one_page_wide_with_the_headings_on_every_page(everything: Workbo
 
 def test_print__on_the_paper_of_whoever_prints_it(everything: Workbook) -> None:
     """Letter in the US and A4 elsewhere: nothing is said, as of the result sheets."""
-    assert {sheet.page_setup.paperSize for sheet in everything} == {None}
+    for sheet in everything:
+        setup = sheet.page_setup
+        assert (setup.paperSize, setup.fitToWidth, setup.fitToHeight) == (None, None, 0)
 
 
 def test_instructions__name_every_sheet_and_carry_the_cautions(everything: Workbook) -> None:
