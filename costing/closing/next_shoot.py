@@ -2,8 +2,7 @@
 
 Lots are used before what was bought, the earliest last day first. What is left of a lot that was
 begun, of opened packs and of loose goods is open from the first day of use; packs that need not
-have been opened are sealed. What was counted decides how much of all this is left. Packs go on at
-the prices that were paid.
+have been opened are sealed. A count decides how much of it is left. Packs go on at prices as paid.
 """
 
 from __future__ import annotations
@@ -28,7 +27,7 @@ from costing.kitchen import HoldingClass, Lot, Pack
 from costing.kitchen.packs import PackState
 from costing.names import key
 from costing.quantities import ONE, ZERO, Amount, Dimension, exact_money, round_money
-from costing.shoot import Shoot
+from costing.shoot import Settings, Shoot
 from costing.shoot.containers import part_of_dish
 from costing.shoot.defaults import shoot_day
 
@@ -351,7 +350,7 @@ def packs_as_paid(closed: Closed, packs: Sequence[Pack]) -> tuple[Pack, ...]:
         if row.pack is None or not _same_shop(row.pack, line):
             new.append(_new_pack(one, row, line, shoot))
         elif id(row.pack) in typed:
-            price = _price_paid(row.pack, one, row, shoot)
+            price = _price_paid(row.pack, one, row, line, shoot.settings)
             day = fetched_on(row, shoot) or row.pack.price_date
             changes = {"price_date": day} | ({} if price is None else {"price": price})
             typed[id(row.pack)] = typed[id(row.pack)].model_copy(update=changes)
@@ -363,14 +362,16 @@ def _same_shop(pack: Pack, line: PaidLine) -> bool:
     return not pack.shop or not line.line.shop or key(pack.shop) == key(line.line.shop)
 
 
-def _price_paid(pack: Pack, one: ClosedIngredient, row: Fetched, shoot: Shoot) -> Decimal | None:
+def _price_paid(
+    pack: Pack, one: ClosedIngredient, row: Fetched, line: PaidLine, settings: Settings
+) -> Decimal | None:
     """The price of a pack as its row says it; ``None`` where it was paid as listed."""
     brings = next(Fraction(offer.amount) for offer in one.planned.offers if offer.pack is pack)
     each = row.worth / row.amount * brings
-    if each == exact_price(pack, shoot.settings):
+    if each == exact_price(pack, settings):
         return None
-    steps = pack.amount.base / pack.unit_amount.base
-    return _listed(each * steps, row.line, tax_rate(pack, shoot.settings), shoot)
+    whole = each * pack.amount.base / pack.unit_amount.base
+    return _listed(whole, line, tax_rate(pack, settings), settings)
 
 
 def _new_pack(one: ClosedIngredient, row: Fetched, line: PaidLine, shoot: Shoot) -> Pack:
@@ -383,17 +384,16 @@ def _new_pack(one: ClosedIngredient, row: Fetched, line: PaidLine, shoot: Shoot)
         ingredient=one.name,
         shop=line.line.shop,
         amount=Amount(row.amount / count / one.unit.size, one.unit),
-        price=_listed(row.worth / count, line, shoot.settings.tax_rate, shoot),
+        price=_listed(row.worth / count, line, shoot.settings.tax_rate, shoot.settings),
         tax_rate=rate,
         price_date=fetched_on(row, shoot),
     )
 
 
-def _listed(paid: Fraction, line: PaidLine | None, rate: Fraction, shoot: Shoot) -> Decimal:
+def _listed(paid: Fraction, line: PaidLine, rate: Fraction, settings: Settings) -> Decimal:
     """What was paid as a row of Packs says it: with tax or without, by the setting."""
-    settings = shoot.settings
     if not settings.prices_include_tax:
-        if line is not None and line.tax is not None and line.paid:
+        if line.tax is not None and line.paid:
             paid *= 1 - Fraction(line.tax) / Fraction(line.paid)
         else:
             paid /= 1 + rate

@@ -104,3 +104,17 @@ def test_packs_as_paid__a_new_pack_at_the_rate_of_the_settings_needs_none_of_its
     )
     found = packs_as_paid(whole, [BAGS])
     assert [(str(one.amount), one.tax_rate) for one in found] == [("500 g", None), ("400 g", None)]
+
+
+def test_packs_as_paid__a_price_below_a_coin_is_paid_as_nothing() -> None:
+    """Worked by hand: 0.4 yen and a tenth are 0.44, for which no coin is taken: 0.4 on the row."""
+    clove = pack("leek", "1 each", "0.4", shop="Market")
+    whole = of(
+        *(sound("leek"), line("tart", "leek", "1 each"), Shot(dish="tart", taken=1), clove),
+        paid("leek", "0", packs=1, shop="Corner", day="2031-05-09"),
+        **{"currency": "JPY", "prices_include_tax": False, "tax_rate": "10 %"},
+    )
+    assert [(one.shop, one.price) for one in packs_as_paid(whole, [clove])] == [
+        ("Market", Decimal("0.4")),
+        ("Corner", Decimal("0.4")),
+    ]
