@@ -262,45 +262,6 @@ def bowl(*events: costing.Event, holds: str = "leek") -> costing.Container:
     return costing.Container(name="bowl", holds=[holds], events=events)
 
 
-def test_next_stock__what_stood_out_is_left_off_and_sealed_packs_are_not() -> None:
-    """US-HOME-2H: out from 10:00 to 13:00 is past two hours; the open 400 g are left off."""
-    out = costing.Event(kind="out", at="2031-05-10 10:00", temperature="4 C")
-    asked = costing.Event(kind="reading", at="2031-05-10 13:00", temperature="20 C")
-    receipt = paid("leek", "6.30", packs=3, shop="Market", day="2031-05-09")
-    leek = sound("leek", keeps_days=7, holding_class="always")
-    shoot = shoot_of(
-        *(DAY, leek, TART, BAGS, Shot(dish="tart", times=3, taken=3), receipt, bowl(out, asked)),
-        time_zone="Europe/Lisbon",
-        holding_rules=("US-HOME-2H",),
-    )
-    estimate = costing.estimate(shoot)
-    assert estimate.closed is not None
-    found = next_stock(estimate.closed, estimate.verdicts)
-    assert [row[:2] for row in rows(found)] == [("leek", "500 g")]
-    assert [str(one) for one in found.left_off] == [
-        '400 g of leek: open, and of what stood in "bowl" (discard)',
-        'what is in "bowl": discard by US-HOME-2H',
-    ]
-
-
-def test_next_stock__of_lots_that_nobody_touched_the_opened_one_is_left_off_too() -> None:
-    """The 600 g of the first lot are the three takes'; of what stood out only sealed goods stay."""
-    out = costing.Event(kind="out", at="2031-05-10 10:00", temperature="4 C")
-    asked = costing.Event(kind="reading", at="2031-05-10 13:00", temperature="20 C")
-    shoot = shoot_of(
-        *(DAY, sound("leek", keeps_days=30, holding_class="always"), TART),
-        lot("leek", "600 g", use_by="2031-05-12"),
-        lot("leek", "400 g", use_by="2031-05-20", opened="2031-05-09"),
-        lot("leek", "300 g", use_by="2031-05-22"),
-        *(Shot(dish="tart", times=3, taken=3), bowl(out, asked)),
-        time_zone="Europe/Lisbon",
-        holding_rules=("US-HOME-2H",),
-    )
-    found = next_stock(closed(books_of_shoot(shoot)), costing.estimate(shoot).verdicts)
-    assert [row[:2] for row in rows(found)] == [("leek", "300 g")]
-    assert '400 g of leek: open, and of what stood in "bowl" (discard)' in map(str, found.left_off)
-
-
 def test_next_stock__goods_given_free_are_used_first_and_stay_free() -> None:
     """One bag supplied and two bought, 600 g used: the free one is gone, 900 g are left."""
     free = pack("leek", "500 g", None, shop="Market", supplied=True, at_most=1)

@@ -112,7 +112,9 @@ def test_packs_as_paid__a_price_below_a_coin_is_paid_as_nothing() -> None:
     whole = of(
         *(sound("leek"), line("tart", "leek", "1 each"), Shot(dish="tart", taken=1), clove),
         paid("leek", "0", packs=1, shop="Corner", day="2031-05-09"),
-        **{"currency": "JPY", "prices_include_tax": False, "tax_rate": "10 %"},
+        currency="JPY",
+        prices_include_tax=False,
+        tax_rate="10 %",
     )
     assert [(one.shop, one.price) for one in packs_as_paid(whole, [clove])] == [
         ("Market", Decimal("0.4")),
