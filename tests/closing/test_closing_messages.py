@@ -492,3 +492,21 @@ def test_receipts__what_is_given_free_needs_none() -> None:
 
     assert "receipt missing" not in codes(supplied=True)
     assert "receipt missing" in codes(supplied=False)
+
+
+@pytest.mark.parametrize(
+    ("printed", "told"),
+    [
+        ((), True),
+        ((paid("", "7.48", note="total"),), False),
+        ((paid("", "0.68", note="tax"),), False),
+    ],
+    ids=["neither", "total", "tax"],
+)
+def test_receipts__a_printed_total_or_tax_tells_what_was_added(
+    printed: tuple[Any, ...], told: bool
+) -> None:
+    """Worked by hand: 1.80 + 5.00 are 6.80, and 0.68 at 10 % on all of it makes 7.48."""
+    rows = (*UNPAID, paid("bread", "1.80", packs=1), paid("", "5", note="delivery"), *printed)
+    found = closing(*rows, prices_include_tax=False, tax_rate="0.1")
+    assert ("cost taxed as food" in {one.code for one in found}) is told
