@@ -1,0 +1,31 @@
+"""What was counted of what was made, batch by batch."""
+
+from __future__ import annotations
+
+from datetime import date
+from fractions import Fraction
+
+import pytest
+
+from costing.closing.made import MadeDish, MadeOnDay
+from costing.quantities import GRAM
+
+
+@pytest.mark.parametrize(
+    ("counted", "parts"),
+    [(0, [0, 0]), (200, [200, 0]), (400, [300, 100]), (500, [300, 200]), (650, [450, 200])],
+    ids=["none", "of the first", "of both", "all", "more than the takes left"],
+)
+def test_parts_of__the_first_is_what_its_takes_left_and_what_is_there_beyond(
+    counted: int, parts: list[int]
+) -> None:
+    """By the rule: 300 g are left of the first batch of 500 g, 200 g of the second."""
+    days = [(date(2031, 5, day), Fraction(left)) for day, left in ((10, 300), (11, 200))]
+    made = MadeDish(
+        GRAM, tuple(MadeOnDay(day, Fraction(3), Fraction(500), left) for day, left in days)
+    )
+    assert (made.amount, made.left) == (1000, 500)
+    found = made.parts_of(Fraction(counted))
+    assert found == list(zip(made.batches, parts, strict=True))
+    lots = [str(one.amount) for one in made.lots("dough", Fraction(counted))]
+    assert lots == [f"{part} g" for part in parts]
