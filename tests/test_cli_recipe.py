@@ -58,6 +58,18 @@ def test_recipe__says_what_it_lacks(folder: Path) -> None:
     assert typed("recipe", DEMO_NAME, "--output", DEMO_NAME).exit_code == 2
 
 
+def test_recipe__of_several_dishes_or_of_none_one_is_to_be_named(folder: Path) -> None:
+    dishes = (line("soup", "leek", "300 g"), line("tart", "leek", "200 g"))
+    costing.write_workbook("soup.xlsx", shoot_of(*dishes))
+    typed("new", "plan.xlsx")
+    assert [
+        (one.exit_code, one.output) for one in (typed("recipe", "soup"), typed("recipe", "plan"))
+    ] == [
+        (1, "No dish is named; known are soup, tart.\n"),
+        (1, "No dish is named; known are none.\n"),
+    ]
+
+
 def test_recipe__says_what_would_come_in_as_another(folder: Path) -> None:
     """A comma in a name begins what is done to the food: said beside the recipe, not in it."""
     costing.write_workbook("soup.xlsx", shoot_of(line("soup", "leek, the white part", "300 g")))

@@ -402,10 +402,16 @@ def test_day__a_page_with_the_log_as_it_stands(folder: Path) -> None:
 
 def test_day__a_page_to_fill_in_by_hand(folder: Path) -> None:
     found = typed("day", "--paper", "log.html")
-    assert found.exit_code == 0, found.output
+    assert (found.exit_code, found.output) == (
+        0,
+        "Written: log.html. Print it; what is written there can be typed into the log.\n",
+    )
     assert "Bowls: milk jug." in (folder / "log.html").read_text()
+    both = typed("day", "--paper", "log.html", "--html", "day.html", "--at", "10:50").output
+    assert [one.split(".")[0] for one in both.splitlines()] == ["Written: log", "Written: day"]
     assert typed("day", "--paper", "log.txt").exit_code == 2
     assert typed("day", "--html", "day.txt").exit_code == 2
+    assert typed("day", "--html", "day.html", "--at", "noon").exit_code == 2
     assert lines(folder) == []
 
 

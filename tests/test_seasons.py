@@ -260,3 +260,14 @@ def test_season__nothing_to_show(tmp_path: Path, monkeypatch: pytest.MonkeyPatch
     assert done.output.startswith("No episode to show: 0 workbooks were read in")
     monkeypatch.chdir(tmp_path)
     assert typed("season").output == "No episode to show: 0 workbooks were read in this folder.\n"
+
+
+def test_season__of_one_workbook_that_takes_nothing(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Its one shot is of a dish that has no recipe."""
+    tea = costing.Shoot(lines=[line("tea", "mint", "5 g")], shots=[costing.Shot(dish="cake")])
+    costing.write_workbook(tmp_path / "tea.xlsx", tea)
+    monkeypatch.chdir(tmp_path)
+    said = typed("season").output
+    assert said == "No episode to show: 1 workbook was read in this folder.\n"
