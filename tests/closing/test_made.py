@@ -24,8 +24,9 @@ def test_parts_of__the_first_is_what_its_takes_left_and_what_is_there_beyond(
     made = MadeDish(
         GRAM, tuple(MadeOnDay(day, Fraction(3), Fraction(500), left) for day, left in days)
     )
-    assert (made.amount, made.left) == (1000, 500)
+    assert [made.amount, made.left] == [1000, 500]
     found = made.parts_of(Fraction(counted))
-    assert found == list(zip(made.batches, parts, strict=True))
+    assert [batch for batch, _ in found] == [*made.batches]
+    assert [part for _, part in found] == parts
     lots = [str(one.amount) for one in made.lots("dough", Fraction(counted))]
     assert lots == [f"{part} g" for part in parts]
