@@ -14,16 +14,13 @@ from click.testing import CliRunner, Result
 from openpyxl.chart import BarChart, Reference
 from openpyxl.comments import Comment
 from packages import foreign_parts_changed
-from small import books_of_shoot, line, pack, shoot_of
+from small import line, pack, shoot_of
 from soundness import faults
 
 import costing
 from costing.cli import main
-from costing.closing.closed import closed
-from costing.closing.next_shoot import next_stock
-from costing.kitchen import CountedLot, Dish
+from costing.kitchen import Dish
 from costing.shoot import Episode, Shot
-from costing.shoot.episodes import Logged
 from costing.workbook.demo import DEMO_ROWS, DRY, FRESH
 from costing.workbook.reading import read_workbook
 from costing.workbook.template import template_bytes
@@ -197,20 +194,3 @@ def test_close__next_names_what_was_made_and_keeps_nobody_knows_how_long(
     assert "0.4 l of stock" in said
     words = "Nothing says how long it keeps: stock. Write Use by, or delete its row.\n"
     assert (words in said) is (keeps is None)
-
-
-def test_close__next_takes_a_log_past_midnight_for_the_night_it_began_in() -> None:
-    """Stock made and counted for the 10th keeps until the 12th, though logged on the 11th."""
-    shoot = shoot_of(
-        line("stock", "salt", "5 g"),
-        line("soup", "stock", "600 ml"),
-        Dish(name="stock", makes="1 l", keeps_days=2),
-        pack("salt", "1 kg", "1.00"),
-        Episode(name="E", shoot_date="2031-05-10"),
-        Shot(dish="soup", name="S", episode="E"),
-        Logged(what="S", event="taken", when="2031-05-11 00:30"),
-        CountedLot(ingredient="soup", amount="1 batch"),
-        Dish(name="soup", keeps_days=2),
-    )
-    found = next_stock(closed(books_of_shoot(shoot)))
-    assert {one.ingredient: str(one.use_by) for one in found.lots}["soup"] == "2031-05-12"

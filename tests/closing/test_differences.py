@@ -33,9 +33,6 @@ from costing.shoot import Episode, Settings, Shoot, Shot
 from costing.shoot.defaults import completed
 from costing.shoot.episodes import Logged
 
-F = Fraction
-COUNT = Logged(what="butter", event="counted", amount="0 g", when="2031-12-08 18:00")
-
 FLOUR = (sound("flour"), line("bread", "flour", "200 g"))
 
 
@@ -409,16 +406,18 @@ GHEE = (
     Shot(dish="dal", episode="B", times=1, taken=1),
 )
 """One batch of ghee, of 500 g of butter for 280, serves both days: 120 g and 60 g."""
+NO_BUTTER = Logged(what="butter", event="counted", amount="0 g", when="2031-12-08 18:00")
+OF_BOTH = {("A", "butter"): Fraction("560/3"), ("B", "butter"): Fraction("280/3")}
 
 
 @pytest.mark.parametrize(
     ("more", "planned"),
     [
-        ((), {("A", "butter"): F("560/3"), ("B", "butter"): F("280/3")}),
-        ((COUNT,), {("A", "butter"): F("560/3"), ("B", "butter"): F("280/3")}),
+        ((), OF_BOTH),
+        ((NO_BUTTER,), OF_BOTH),
         (
             (lot("ghee", "120 g", use_by="2032-03-01", value="3"),),
-            {("A", "ghee"): F(3), ("B", "butter"): F(280)},
+            {("A", "ghee"): Fraction(3), ("B", "butter"): Fraction(280)},
         ),
     ],
     ids=["made for both", "counted in between", "the first has the lot"],

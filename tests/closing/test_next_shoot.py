@@ -21,6 +21,7 @@ from costing.closing.closed import Closed, closed
 from costing.closing.next_shoot import NextStock, lot_words, next_stock
 from costing.kitchen import CountedLot, Dish, Shop
 from costing.shoot import Episode, Shot
+from costing.shoot.episodes import Logged
 
 DAY = Episode(name="E", shoot_date="2031-05-10")
 TART = line("tart", "leek", "200 g")
@@ -39,6 +40,15 @@ def rows(stock: NextStock) -> list[tuple[str, str, str, str, str]]:
         (one.ingredient, str(one.amount), str(one.use_by), str(one.opened), str(one.value))
         for one in stock.lots
     ]
+
+
+def stood_out(*parts: object, holds: str = "leek") -> NextStock:
+    """What is carried when a bowl was out from 10:00 to 13:00, past the two hours of US-HOME-2H."""
+    out = costing.Event(kind="out", at="2031-05-10 10:00", temperature="4 C")
+    asked = costing.Event(kind="reading", at="2031-05-10 13:00", temperature="20 C")
+    bowl = costing.Container(name="bowl", holds=[holds], events=[out, asked])
+    shoot = shoot_of(*(DAY, bowl, *parts), time_zone="Europe/Lisbon", holding_rules=("US-HOME-2H",))
+    return next_stock(closed(books_of_shoot(shoot)), costing.estimate(shoot).verdicts)
 
 
 def test_next_stock__sealed_packs_and_the_opened_one() -> None:
@@ -244,22 +254,47 @@ def test_next_stock__what_was_counted_beyond_all_is_a_lot_of_its_own() -> None:
         ("100 g", "Counted beyond all that was there."),
         ("500 g", ""),
     ]
-    out = costing.Event(kind="out", at="2031-05-10 10:00", temperature="4 C")
-    asked = costing.Event(kind="reading", at="2031-05-10 13:00", temperature="20 C")
-    shoot = shoot_of(
-        *(DAY, *parts, count, bowl(out, asked)),
-        time_zone="Europe/Lisbon",
-        holding_rules=("US-HOME-2H",),
-    )
-    estimate = costing.estimate(shoot)
-    assert estimate.closed is not None
-    found = next_stock(estimate.closed, estimate.verdicts)
+    found = stood_out(*parts, count)
     assert [row[1] for row in rows(found)] == ["500 g"]
     assert found.left_off[0].startswith("100 g of leek: open, and of what stood in")
 
 
-def bowl(*events: costing.Event, holds: str = "leek") -> costing.Container:
-    return costing.Container(name="bowl", holds=[holds], events=events)
+def test_next_stock__what_stood_out_is_left_off_and_sealed_packs_are_not() -> None:
+    """Three takes of 200 g open two of three bags of 500 g: the open 400 g are left off."""
+    receipt = paid("leek", "6.30", packs=3, shop="Market", day="2031-05-09")
+    leek = sound("leek", keeps_days=7, holding_class="always")
+    found = stood_out(leek, TART, BAGS, Shot(dish="tart", times=3, taken=3), receipt)
+    assert [row[:2] for row in rows(found)] == [("leek", "500 g")]
+    assert [str(one) for one in found.left_off] == [
+        '400 g of leek: open, and of what stood in "bowl" (discard)',
+        'what is in "bowl": discard by US-HOME-2H',
+    ]
+
+
+def test_next_stock__of_boxes_in_each_other_all_that_is_open_is_left_off() -> None:
+    """The bowl holds the box and the box the bowl and leek: the open leek stood out with them."""
+    found = stood_out(
+        *(sound("leek", keeps_days=30, holding_class="always"), TART),
+        lot("leek", "400 g", use_by="2031-05-20", opened="2031-05-09"),
+        Shot(dish="tart", taken=1),
+        costing.Container(name="box", holds=["bowl", "leek"]),
+        holds="box",
+    )
+    assert rows(found) == []
+    assert '200 g of leek: open, and of what stood in "bowl" (discard)' in found.left_off
+
+
+def test_next_stock__of_lots_that_nobody_touched_the_opened_one_is_left_off_too() -> None:
+    """The 600 g of the first lot are the three takes'; of what stood out only sealed goods stay."""
+    found = stood_out(
+        *(sound("leek", keeps_days=30, holding_class="always"), TART),
+        lot("leek", "600 g", use_by="2031-05-12"),
+        lot("leek", "400 g", use_by="2031-05-20", opened="2031-05-09"),
+        lot("leek", "300 g", use_by="2031-05-22"),
+        Shot(dish="tart", times=3, taken=3),
+    )
+    assert [row[:2] for row in rows(found)] == [("leek", "300 g")]
+    assert '400 g of leek: open, and of what stood in "bowl" (discard)' in found.left_off
 
 
 def test_next_stock__goods_given_free_are_used_first_and_stay_free() -> None:
@@ -348,7 +383,8 @@ def test_close__next_judges_what_never_went_back_by_now(
     out = costing.Event(kind="out", at="2031-05-10 10:00", temperature="4 C")
     receipt = paid("leek", "4.00", packs=2, shop="Market", day="2031-05-09")
     shoot = shoot_of(
-        *(DAY, leek, TART, BAGS, Shot(dish="tart", taken=1), receipt, bowl(out)),
+        *(DAY, leek, TART, BAGS, Shot(dish="tart", taken=1), receipt),
+        costing.Container(name="bowl", holds=["leek"], events=[out]),
         time_zone="Europe/Lisbon",
         holding_rules=("US-HOME-2H",),
     )
@@ -501,6 +537,17 @@ def test_next_stock__each_making_of_its_own_day() -> None:
     assert found.left_off == ("0.4 l of stock: its last day was 2031-05-14",)
 
 
+def test_next_stock__what_is_made_of_a_night_is_of_the_day_it_began_on() -> None:
+    """Soup of the 10th that keeps two days is good until the 12th, though taken on the 11th."""
+    plan = [row for row in SOUP if not isinstance(row, Shot)]
+    found = of(
+        *(*plan, Shot(dish="soup", name="S"), Dish(name="soup", keeps_days=2)),
+        Logged(what="S", event="taken", when="2031-05-11 00:30"),
+        CountedLot(ingredient="soup", amount="1 batch"),
+    )
+    assert rows(next_stock(found))[0][:3] == ("soup", "1 batch", "2031-05-12")
+
+
 def test_next_stock__makings_of_shoots_without_a_day_are_carried_without_a_last_day() -> None:
     """Two batches of 1 l for two soups of 600 ml, and no day is known of either."""
     days = [Episode(name=name) for name in ("E", "F")]
@@ -535,15 +582,7 @@ def test_next_stock__a_part_is_carried_where_it_was_counted() -> None:
 
 
 def test_next_stock__a_bowl_with_a_step_of_the_dish_counts_as_the_dish() -> None:
-    """Stock that stood out for seven hours is not carried, whichever step its bowl names."""
-    container = costing.Container(
-        name="pot",
-        holds=["stock: step 1"],
-        events=[costing.Event(kind="out", at="2031-05-10 10:00", temperature="5 C")],
-    )
-    shoot = shoot_of(DAY, *SOUP, container, time_zone="Europe/Lisbon")
-    estimate = costing.estimate(shoot, at=datetime(2031, 5, 10, 17))
-    assert estimate.closed is not None
-    assert next_stock(estimate.closed, estimate.verdicts).left_off[0] == (
-        '0.4 l of stock: open, and of what stood in "pot" (discard)'
+    """Stock that stood out is not carried, whichever step its bowl names."""
+    assert stood_out(*SOUP, holds="stock: step 1").left_off[0] == (
+        '0.4 l of stock: open, and of what stood in "bowl" (discard)'
     )
