@@ -1,4 +1,4 @@
-"""What takes are left by the sheets Receipts and Counted, each number worked by hand."""
+"""What takes are left by receipts and counts, each number worked by hand."""
 
 from __future__ import annotations
 
@@ -6,8 +6,8 @@ from datetime import date, datetime, timedelta
 from fractions import Fraction
 from typing import Any
 
-from buying.test_takes_left import TOAST, logged, more_of, outlook
-from small import line, pack, shoot_of
+from buying.test_takes_left import DAY, TOAST, logged, more_of, outlook
+from small import line, lot, pack, shoot_of
 
 from costing.day import left
 from costing.estimating import estimate
@@ -171,3 +171,33 @@ def test_left__a_shoot_past_midnight_goes_on() -> None:
     night = Logged(what="A", event="taken", when=datetime(2031, 5, 11, 0, 30))
     said = [text for text, _ in left(taken(*rows, log=[night])) if text.startswith("A: ")]
     assert said == ["A: 1 more, 1 taken of 1.", "A: 2 more, 0 taken of 1."]
+
+
+def test_takes_left__a_count_that_changes_nothing_is_told() -> None:
+    found = outlook(*TOAST, lot("salt", "50 g"), log=logged(("salt", "counted", "40 g")))
+    assert more_of(found) == {"T1": 5, "T2": 4}
+    assert [str(finding) for finding in found.supplies.findings] == [
+        '\'Day log\' (row "salt", column "What"): found "salt" counted, of which no shot takes '
+        "anything, expected counts of what the shots take [count changes nothing]\n"
+        "  It changes nothing for the takes that are left. Leave it for what comes, or take it "
+        "back."
+    ]
+
+
+def test_takes_left__a_count_in_another_kind_of_unit_is_told_and_not_used() -> None:
+    """Slices that were weighed: what a slice weighs is not given."""
+    found = outlook(*TOAST, log=logged(("bread", "counted", "300 g")))
+    assert more_of(found) == {"T1": 5, "T2": 4}
+    assert [finding.code for finding in found.supplies.findings] == ["pack unit unclear"]
+
+
+def test_takes_left__of_two_counts_the_later_by_its_time_counts() -> None:
+    """100 g at 15:00 take the place of 900 g at 10:00, wherever the line of 10:00 stands."""
+    late, early = (
+        Logged(what="butter", event="counted", when=DAY.replace(hour=hour), amount=amount(text))
+        for hour, text in ((15, "100 g"), (10, "900 g"))
+    )
+    for log in ([late, early], [early, late]):
+        found = outlook(*TOAST, log=log)
+        (butter,) = [one for one in found.balances if one.supply.name == "butter"]
+        assert int(butter.there) == 100

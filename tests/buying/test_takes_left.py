@@ -17,7 +17,7 @@ from small import line, lot, pack, part, shoot_of
 
 from costing.buying.books import Books, books_of
 from costing.buying.takes_left import Outlook, TakesLeft
-from costing.kitchen import Dish
+from costing.kitchen import Dish, Pack
 from costing.quantities import amount
 from costing.shoot import Episode, Shot
 from costing.shoot.defaults import completed
@@ -123,6 +123,33 @@ def test_takes_left__a_copy_that_goes_on_is_made_once() -> None:
         "P1": 1,
         "P2": 2,
     }
+
+
+def _bread(text: str, price: str | None, at_most: int | None = None) -> Pack:
+    return pack("bread", text, price, at_most=at_most)
+
+
+@pytest.mark.parametrize(
+    ("rows", "packs", "price"),
+    [
+        ([_bread("10 each", "1.80", 2)], {10: 1}, "1.80"),
+        ([_bread("10 each", "1.80", 1)], {}, None),
+        ([_bread("10 each", None, 2)], {10: 1}, None),
+        ([_bread("1 each", "0.20")], {1: 2}, "0.40"),
+        ([_bread("10 each", "1.80", 1), _bread("2 each", "0.50", 1)], {2: 1}, "0.50"),
+        ([_bread("10 each", "1.80"), _bread("50 each", None)], {10: 1}, "1.80"),
+    ],
+    ids=["one more", "sold out", "without a price", "two more", "the last", "one without a price"],
+)
+def test_takes_left__what_lacks_is_sold_by_packs_not_yet_bought(
+    rows: list[Pack], packs: dict[int, int], price: str | None
+) -> None:
+    """Five takes of two slices are planned: two slices lack for a sixth."""
+    toast = (line("toast", "bread", "2 each"), Shot(dish="toast", times=5))
+    (one,) = outlook(*toast, *rows).takes_left
+    (lack,) = one.lacks
+    assert {int(offer.amount): count for offer, count in lack.packs} == packs
+    assert lack.price == (None if price is None else Fraction(price))
 
 
 def test_takes_left__nothing_limits_what_there_is_plenty_of() -> None:
@@ -537,24 +564,6 @@ def test_takes_left__names_that_are_none_count_for_nothing(event: DayEvent) -> N
     assert len(found.day.so_far.findings) == 1
 
 
-def test_takes_left__a_count_that_changes_nothing_is_told() -> None:
-    found = outlook(*TOAST, lot("salt", "50 g"), log=logged(("salt", "counted", "40 g")))
-    assert more_of(found) == {"T1": 5, "T2": 4}
-    assert [str(finding) for finding in found.supplies.findings] == [
-        '\'Day log\' (row "salt", column "What"): found "salt" counted, of which no shot takes '
-        "anything, expected counts of what the shots take [count changes nothing]\n"
-        "  It changes nothing for the takes that are left. Leave it for what comes, or take it "
-        "back."
-    ]
-
-
-def test_takes_left__a_count_in_another_kind_of_unit_is_told_and_not_used() -> None:
-    """Slices that were weighed: what a slice weighs is not given."""
-    found = outlook(*TOAST, log=logged(("bread", "counted", "300 g")))
-    assert more_of(found) == {"T1": 5, "T2": 4}
-    assert [finding.code for finding in found.supplies.findings] == ["pack unit unclear"]
-
-
 def test_books__are_those_of_the_plan() -> None:
     """The outlook changes nothing of what is bought."""
     whole, _ = completed(shoot_of(*TOAST))
@@ -562,18 +571,6 @@ def test_books__are_those_of_the_plan() -> None:
     assert {one.supply.name: one.bought for one in Outlook(books).balances} == {
         one.need.ingredient.name: one.bought for one in books.purchases
     }
-
-
-def test_takes_left__of_two_counts_the_later_by_its_time_counts() -> None:
-    """100 g at 15:00 take the place of 900 g at 10:00, wherever the line of 10:00 stands."""
-    late, early = (
-        Logged(what="butter", event="counted", when=DAY.replace(hour=hour), amount=amount(text))
-        for hour, text in ((15, "100 g"), (10, "900 g"))
-    )
-    for log in ([late, early], [early, late]):
-        found = outlook(*TOAST, log=log)
-        (butter,) = [one for one in found.balances if one.supply.name == "butter"]
-        assert int(butter.there) == 100
 
 
 @pytest.mark.parametrize("sold", [False, True])
