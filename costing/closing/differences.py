@@ -151,9 +151,8 @@ class _Worth:
         """An amount as what is from stock and what is bought: more takes of the stock first."""
         left = Fraction(self.one.taken.taken.left)
         bought = Fraction(self.one.taken.wanted)
-        stock = min(amount, self.stock)
-        if amount > self.stock + bought:
-            stock = self.stock + min(left, amount - self.stock - bought)
+        beyond = max(amount - self.stock - bought, ZERO)
+        stock = min(amount, self.stock) + min(left, beyond)
         return stock, amount - stock
 
     def by_plan(self, stock: Fraction, bought: Fraction) -> Fraction | None:

@@ -372,7 +372,7 @@ def _cooling_words(going: Passage, when: When) -> str:
 def _day_words(clock: Clock, count: DayCount, when: When) -> str:
     """Why a count of days is as it is."""
     rule = clock.rule
-    days = 0 if rule.days is None else rule.days.count
+    days = rule.days and rule.days.count
     since = f"day 1 is {count.first_day}"
     if clock.status is Status.DISCARD and clock.discard_at is not None:
         if clock.cause is Cause.MARK:

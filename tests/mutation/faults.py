@@ -51,20 +51,12 @@ EQUIVALENT = {
         "the price of what was listed is unknown only where a pack listed has none, and then what "
         "is bought by the plan is worth nothing known either"
     ),
-    (
-        "closing/differences.py",
-        "split",
-        "amount > self.stock + bought -> amount >= self.stock + bought",
-    ): "nothing beyond the two is as much more of the stock as none",
     **dict.fromkeys(
         [("shoot/containers.py", within, "True -> False") for within in ("_named", "_of_part")],
         "what nobody knows has no class, so that its clock runs from the log, begun or not",
     ),
     ("day_server.py", "own_address", "9 -> 10"): (
         "the way to an address is the same for each of its ports, and nothing is sent to it"
-    ),
-    ("holding/reasons.py", "_day_words", "0 -> 1"): (
-        "days of food are counted only by a rule that has days"
     ),
     ("reference/pieces.py", "AGREEMENT", "5 -> 6"): (
         "no two published values of a food and a column lie between 5 and 6 % apart"
@@ -78,12 +70,6 @@ EQUIVALENT = {
     ("reference/foods.py", "_shares_by_synonym_alone", "known <= words -> known < words"): (
         "a name of the very same words has 0.97 by its letters, and by its words at most 0.95"
     ),
-    (
-        "workbook/package/cellxml.py",
-        "number_words",
-        "str(value) if isinstance(value, int) else repr(value) -> "
-        "str(value) if not isinstance(value, int) else repr(value)",
-    ): "str and repr of a whole number are the same, and those of a float",
     **dict.fromkeys(
         [
             (f"workbook/package/{module}.py", "CHUNK", words)
@@ -132,11 +118,10 @@ EQUIVALENT = {
     ): "no two tabs of a workbook have one number, by the format",
     **dict.fromkeys(
         [
-            ("workbook/owned/stale.py", "SMALL_RANGE", "64 -> 65"),
             (
                 "workbook/owned/stale.py",
                 "touches",
-                "len(rows) * len(columns) <= SMALL_RANGE -> len(rows) * len(columns) < SMALL_RANGE",
+                "len(rows) * len(columns) < len(cells) -> len(rows) * len(columns) <= len(cells)",
             ),
             (
                 "workbook/owned/stale.py",
@@ -146,10 +131,10 @@ EQUIVALENT = {
             (
                 "workbook/owned/stale.py",
                 "touches",
-                "if len(rows) * len(columns) <= SMALL_RANGE: found = any((at in cells for at in"
-                " product(rows, colu... -> "
-                "if not len(rows) * len(columns) <= SMALL_RANGE: found = any((at in cells for a"
-                "t in product(rows, ...",
+                "if len(rows) * len(columns) < len(cells): found = any((at in cells for at in "
+                "product(rows, column... -> "
+                "if not len(rows) * len(columns) < len(cells): found = any((at in cells for at in "
+                "product(rows, co...",
             ),
         ],
         "both ways find the same cells; which is taken changes only how long it takes",
@@ -172,12 +157,6 @@ EQUIVALENT = {
     ("buying/ways.py", "ways_to_buy", "supply < need -> supply <= need"): (
         "where nothing lacks what is fetched elsewhere is nothing, at no cost"
     ),
-    (
-        "buying/picking.py",
-        "__eq__",
-        "self.picking is other.picking and self.episode == other.episode -> "
-        "self.picking is other.picking and self.picking is other.picking",
-    ): "they are keys of a dict, which asks for equality only where the hash is the same",
     ("buying/solver.py", "LARGEST_FACTOR", "1000 -> 1001"): (
         "a scale for floats; what the solver proposes is checked exactly"
     ),

@@ -21,8 +21,6 @@ from costing.workbook.package.xmlparts import ATTRIBUTE, decoded, spliced
 
 LARGEST_ARRAY = 100_000
 """Of an array formula over more, as over whole columns, the first cell alone is listed. [cells]"""
-SMALL_RANGE = 64
-"""A range of up to this many cells is looked up cell by cell. [cells]"""
 
 
 @dataclass(slots=True)
@@ -56,7 +54,7 @@ class Stale:
                 continue
             rows = range(reference.top, reference.bottom + 1)
             columns = range(reference.left, reference.right + 1)
-            if len(rows) * len(columns) <= SMALL_RANGE:
+            if len(rows) * len(columns) < len(cells):
                 found = any(at in cells for at in product(rows, columns))
             else:  # whole columns have a million cells
                 found = any(row in rows and column in columns for row, column in cells)

@@ -181,7 +181,7 @@ def number_words(value: int | float | Decimal | Fraction) -> str:
     # not 0 of what is infinite or no number alone
     if near - near != 0:
         raise ValueError(f"a number too large for a cell: {value}")
-    return str(value) if isinstance(value, int) else repr(value)
+    return str(value)
 
 
 def serial(moment: date | datetime, *, from_1904: bool) -> Fraction:

@@ -167,14 +167,21 @@ def test_formula_of_the_persons_on_a_sheet_of_ours__loses_its_value() -> None:
 
 
 def test_formula_over_a_stale_cell__is_stale_and_its_neighbours_are_not() -> None:
-    """A3 needs the results; what reads up to A2, or from A4 on, does not."""
+    """A3 and G7 to G9 need the results; what reads up to A2, or of A to C from row 4 on, does not.
+
+    A range of fewer cells than are stale is looked up cell by cell, a larger one the other way.
+    """
+    needing = ["A3", "G7", "G8", "G9"]
     ranges = {"D1": "A1:A2", "D2": "A2:A3", "D4": "A4:A9", "D5": "A4:C9000", "D6": "A1:B9000"}
     rows = "".join(
         cell(at, formula)
         for at, formula in sorted(
-            [("A3", "'To buy'!D4"), *((at, f"SUM({span})") for at, span in ranges.items())],
+            [
+                *((at, "'To buy'!D4") for at in needing),
+                *((at, f"SUM({span})") for at, span in ranges.items()),
+            ],
             key=lambda pair: pair[0][1:],
         )
     )
     spliced = splice(workbook(rows), [to_buy()])
-    assert set(spliced.recalculated) == {("Recipes", at) for at in ("A3", "D2", "D6")}
+    assert set(spliced.recalculated) == {("Recipes", at) for at in (*needing, "D2", "D6")}
