@@ -10,12 +10,11 @@ from costing.findings import Grade, Words, choice_words, message
 @message("holding rule unknown", Grade.ERROR)
 def holding_rule_unknown(name: str, near: Sequence[str], known: Sequence[str]) -> Words:
     """A rule id that is in no table."""
+    meant = f'Write "{near[0]}" if that is meant' if near else "Write one of these ids"
     return Words(
         f'the holding rule "{name}"',
         f"one or more of {choice_words(known)}",
-        f'Write "{near[0]}" if that is meant; until then this rule is not applied.'
-        if near
-        else "Write one of these ids; until then this rule is not applied.",
+        f"{meant}; until then it cannot be used: food is treated as past its limit.",
     )
 
 

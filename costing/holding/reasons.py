@@ -195,6 +195,7 @@ def _bar(bar: Bar, clock: Clock, context: Context) -> str:
     end = clock.days.ends_at if clock.days else None if started is None else started + clock.limit
     latest = "" if end is None else context.when(end)
     return {
+        Bar.NOT_READ: "no rule of that name can be read",
         Bar.NO_TIMES: "no time is logged for it",
         Bar.NO_PROCEDURES: (
             "it needs written procedures for time as a control, and Settings does not say that "

@@ -173,6 +173,7 @@ class Cause(Enum):
 class Bar(Enum):
     """Why a rule cannot be used, or does not cover the food."""
 
+    NOT_READ = auto()
     NO_TIMES = auto()
     NO_PROCEDURES = auto()
     NOT_REMOVED = auto()

@@ -6,6 +6,8 @@ earlier instant to discard at, the earlier end of a return, the earlier place am
 rules. A rule that cannot be used is treated as past its limit: it ranks just below discard only
 because discard says since when. ``discarded`` and ``never eat`` hold for the container as a whole.
 
+A chosen rule that cannot be read, because it is unknown or faulty, cannot be used either.
+
 Where no chosen rule judges what is asked of a container, because none can be used, states a time or
 is about the time the food was out, the general rule is applied as well.
 """
@@ -28,7 +30,7 @@ from costing.holding.passes import cools_only
 from costing.holding.reasons import Context, discarded_reason, never_reason, reason
 from costing.holding.rules import LEAVES_CONTROL, Rule
 from costing.holding.statuses import Bar, Clock, Conditions, Course, Status, Verdict
-from costing.names import Named, nearest
+from costing.names import Named, key, nearest
 
 RULES_PLACE = Place(sheet="Settings", heading="Value", name="Holding rules")
 ASKED_PLACE = Place(name="the instant asked about")
@@ -226,10 +228,11 @@ class _Bench:
             if name in named:
                 chosen.setdefault(named[name].id, named[name])
             else:
+                # how strict it is nobody knows; the general rule says whether food needs control
+                chosen.setdefault(key(name), self.general.model_copy(update={"id": name}))
                 self.findings.append(
                     holding_rule_unknown(RULES_PLACE, name, nearest(name, rules), list(rules))
                 )
-        # names that nobody knows are reported; without any that is known the general rule judges
         return list(chosen.values()) or [self.general]
 
     def _mark(self, container: Container) -> datetime | None:
@@ -275,6 +278,9 @@ class _Bench:
             for way in self.ways
             for history in way.nesting.histories(question.number)
         ]
+        if rule.id not in self.rules:
+            unread = Clock(rule, Status.CANNOT_BE_USED, at, Course(), bars=(Bar.NOT_READ,))
+            return [clock if clock.asks_nothing else unread for clock in clocks]
         if self.logs[question.number] or not rule.states_time:
             return clocks
         unknown = Clock(rule, Status.CANNOT_BE_USED, at, Course(), bars=(Bar.NO_TIMES,))
@@ -332,7 +338,7 @@ class _Bench:
             why = discarded_reason(clock, context, question.discarded_at)
         else:
             why = reason(clock, context)
-        open_still = status is clock.status
+        open_still, is_read = status is clock.status, clock.rule.id in self.rules
         return Verdict(
             container=question.container.name,
             rule=clock.rule.id,
@@ -342,8 +348,8 @@ class _Bench:
             discard_at=self._local(clock.discard_at if open_still else None),
             return_before=self._local(clock.return_before if open_still else None),
             reason=why,
-            source=clock.rule.source,
-            verified=clock.rule.verified.words,
+            source=clock.rule.source if is_read else "",
+            verified=clock.rule.verified.words if is_read else "",
             asked_at=question.asked.astimezone(self.zone),
             alarm=status in (Status.DISCARD, Status.CANNOT_BE_USED)
             and question.container.eaten is Eaten.YES,

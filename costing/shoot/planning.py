@@ -184,8 +184,10 @@ def without_followers(shoot: Shoot, findings: Iterable[Finding]) -> list[Finding
     """Findings of containers but for those that what nobody could read in Holding brings about.
 
     What is in an unread column counts against the food, so that each row would have a finding;
-    a container of which no time could be read has its finding at each of them.
+    a container of which no time could be read has its finding at each of them. A rule that Settings
+    names in vain is told of there.
     """
+    rules_read = "Holding rules" in shoot.settings.places
     unread = {
         (left.place.sheet, key(left.name), code)
         for left in shoot.left_out
@@ -196,6 +198,7 @@ def without_followers(shoot: Shoot, findings: Iterable[Finding]) -> list[Finding
         f
         for f in findings
         if not unread & {(f.place.sheet, name, f.code) for name in ("", key(f.place.name))}
+        and not (rules_read and f.code == "holding rule unknown")
     ]
 
 

@@ -19,7 +19,8 @@ MESSAGES: dict[str, tuple[list[Container], tuple[str, ...], str]] = {
         'Settings (row "Holding rules", column "Value"): found the holding rule "US-HOME-2", '
         "expected one or more of US-HOME-2H, HOME-2H-5C, US-TPHC-4, AU-2H4H, UK-CHILL4, UK-HOT2, "
         "US-HOLD, US-TPHC-4P, US-TPHC-6, US-COOL or one of 26 more [holding rule unknown]\n"
-        '  Write "US-HOME-2H" if that is meant; until then this rule is not applied.',
+        '  Write "US-HOME-2H" if that is meant; until then it cannot be used: food is treated as '
+        "past its limit.",
     ),
     "time before the last": (
         [bowl("out 22:00 4 C", "back 00:30 4 C")],
@@ -114,7 +115,9 @@ def test_message__time_after_the_one_asked() -> None:
 
 def test_message__rule_that_looks_like_none() -> None:
     [finding] = found_in([bowl("out 10:00 4 C")], ("kitchen sense",))
-    assert finding.remedy == "Write one of these ids; until then this rule is not applied."
+    assert finding.remedy == (
+        "Write one of these ids; until then it cannot be used: food is treated as past its limit."
+    )
 
 
 def test_message__of_a_return_into_the_freezer() -> None:

@@ -13,6 +13,7 @@ from costing.estimating import estimate
 from costing.holding.rules import load_rules, own_rules
 from costing.holding.verified import RULES_FILE
 from costing.workbook.reading import read_workbook
+from costing.workbook.results.write import write_results
 
 GOOD = """
 [OUR-KITCHEN-1H]
@@ -57,13 +58,8 @@ def written(folder: Path, text: str) -> Path:
     return folder
 
 
-def test_own_rules__none_beside_the_workbook(tmp_path: Path) -> None:
-    assert own_rules(tmp_path) == ({}, [])
-
-
-def test_own_rules__are_read_and_judge_the_workbook_beside_them(tmp_path: Path) -> None:
-    """Out at 10:00, one hour allowed: past it from 11:00 on."""
-    path = written(tmp_path, GOOD) / "plan.xlsx"
+def save_log_by_hand(path: Path) -> None:
+    """A workbook that chooses the rule above, with a jug that is out for an hour."""
     save_workbook_by_hand(path)
     book = load_workbook(path)
     book["Settings"].append(["Holding rules", "our-kitchen-1h"])
@@ -73,6 +69,16 @@ def test_own_rules__are_read_and_judge_the_workbook_beside_them(tmp_path: Path) 
     log.append(["jug", "milk", "out", "2031-05-10 10:00", "4 C"])
     log.append([None, None, "reading", "2031-05-10 11:00", "12 C"])
     book.save(path)
+
+
+def test_own_rules__none_beside_the_workbook(tmp_path: Path) -> None:
+    assert own_rules(tmp_path) == ({}, [])
+
+
+def test_own_rules__are_read_and_judge_the_workbook_beside_them(tmp_path: Path) -> None:
+    """Out at 10:00, one hour allowed: past it from 11:00 on."""
+    path = written(tmp_path, GOOD) / "plan.xlsx"
+    save_log_by_hand(path)
     shoot, findings = read_workbook(path)
     assert not findings
     first, *_ = estimate(shoot).verdicts
@@ -179,3 +185,28 @@ def test_own_rules__a_faulty_one_that_is_chosen_is_told_once(
     written(tmp_path, table)
     findings = read_workbook(path)[1]
     assert [one.code for one in findings if "rule" in one.code] == codes
+
+
+@pytest.mark.parametrize(
+    ("table", "code"),
+    [
+        (GOOD.replace("minutes = 60\n", ""), "own rule faulty"),
+        (GOOD.replace("KITCHEN-1H", "KITCHEN-2H"), "holding rule unknown"),
+    ],
+    ids=["faulty", "unknown"],
+)
+def test_own_rules__a_chosen_one_that_cannot_be_read_may_be_stricter_than_the_general_rule(
+    tmp_path: Path, table: str, code: str
+) -> None:
+    """An hour out is half of the two of HOME-2H-5C, and all that the rule as meant allows."""
+    path = written(tmp_path, table) / "day.xlsx"
+    save_log_by_hand(path)
+    found = estimate(read_workbook(path)[0])
+    assert [(one.rule, str(one.status), one.strictest) for one in found.verdicts] == [
+        ("our-kitchen-1h", "rule cannot be used", True),
+        ("HOME-2H-5C", "within the limit", False),
+    ]
+    assert [one.code for one in found.findings if "rule" in one.code] == [code]
+    write_results(path, found)
+    shown = {cell.value for row in load_workbook(path)["Holding times"] for cell in row}
+    assert {"rule cannot be used", "within the limit"} <= shown

@@ -36,10 +36,28 @@ def test_judge__rules_are_found_without_regard_to_case_and_once() -> None:
     assert found == []
 
 
-def test_judge__unknown_rule_alone_leaves_the_general_rule() -> None:
-    verdicts, found = judged([bowl("out 10:00 4 C")], "AU-2H5H")
-    assert [v.rule for v in verdicts] == ["US-HOME-2H"]
+def test_judge__unknown_rule_cannot_be_used_and_the_general_rule_is_added() -> None:
+    """Half of the two hours of the general rule, and the rule meant may be stricter."""
+    verdicts, found = judged([bowl("out 10:00 4 C")], "AU-2H5H", at="11:00")
+    assert [(v.rule, v.status) for v in verdicts] == [
+        ("AU-2H5H", Status.CANNOT_BE_USED),
+        ("US-HOME-2H", Status.WITHIN),
+    ]
+    first = verdicts[0]
+    assert first.reason == (
+        "AU-2H5H cannot be used: no rule of that name can be read; treat as past its limit"
+    )
+    assert (first.strictest, first.alarm, first.discard_at) == (True, True, None)
+    assert (first.source, first.verified, first.limit) == ("", "", timedelta(0))
     assert [finding.code for finding in found] == ["holding rule unknown"]
+
+
+def test_judge__unknown_rule_beside_one_that_is_past_its_limit_leaves_the_discard() -> None:
+    verdicts, _ = judged([bowl("out 10:00 4 C")], "AU-2H5H", "US-HOME-2H", at="13:00")
+    assert [(v.rule, v.status) for v in verdicts] == [
+        ("US-HOME-2H", Status.DISCARD),
+        ("AU-2H5H", Status.CANNOT_BE_USED),
+    ]
 
 
 def test_judge__rule_without_a_time_is_not_covered_and_the_general_rule_is_added() -> None:

@@ -157,19 +157,16 @@ def _place(cells: RowCells, heading: str) -> str | None:
 
 
 def _rules(cells: RowCells, heading: str) -> tuple[str, ...] | None:
-    """The holding rules that are named; those that nobody knows are reported and left out."""
+    """The holding rules that are named; those that nobody knows are reported."""
     ids = {key(rule): rule for rule in cells.area.known.rules}
     faulty = {key(rule) for rule in cells.area.known.faulty_rules}
     found: list[str] = []
     for name in _listed(cells.name(heading)):
-        if key(name) in ids:
-            found.append(ids[key(name)])
-            continue
-        if key(name) in faulty:
-            continue
-        words = list(ids.values())
-        near = nearest(name, words)
-        cells.tell(heading, holding_rule_unknown, shortened(name), near, words)
+        found.append(ids.get(key(name), name))
+        if key(name) not in ids and key(name) not in faulty:
+            words = list(ids.values())
+            near = nearest(name, words)
+            cells.tell(heading, holding_rule_unknown, shortened(name), near, words)
     return tuple(dict.fromkeys(found)) or None
 
 

@@ -247,26 +247,26 @@ def times_out(verdicts: Sequence[Verdict], own_rules: Sequence[Rule] = ()) -> Ti
     own = {rule.id: rule for rule in own_rules}
     rules = load_rules() | own
     strictest = [verdict for verdict in verdicts if verdict.strictest]
-    judged = [verdict for verdict in strictest if _is_judged(verdict, rules[verdict.rule])]
-    judged.sort(key=lambda verdict: _nearness(verdict, rules[verdict.rule]), reverse=True)
-    times = tuple(_time_out(one, rules[one.rule]) for one in judged[:CONTAINERS])
+    judged = [verdict for verdict in strictest if _is_judged(verdict, rules.get(verdict.rule))]
+    judged.sort(key=lambda verdict: _nearness(verdict, rules.get(verdict.rule)), reverse=True)
+    times = tuple(_time_out(one, rules.get(one.rule)) for one in judged[:CONTAINERS])
     named = sorted({one.rule for one in judged[:CONTAINERS]} & own.keys())
     about = f"{ABOUT} Not published, but rules of your own: {', '.join(named)}." if named else ABOUT
     return TimeBars(times, about, " ".join(_left_out(len(judged), len(strictest))))
 
 
-def _is_judged(verdict: Verdict, rule: Rule) -> bool:
+def _is_judged(verdict: Verdict, rule: Rule | None) -> bool:
     """Whether there is a time to show, or a limit that is past."""
     return verdict.status in PAST_LIMIT or (
         verdict.status in WITHIN_LIMIT and _in_hours(verdict, rule)
     )
 
 
-def _in_hours(verdict: Verdict, rule: Rule) -> bool:
-    return rule.clock in TIMES_OUT and verdict.limit > ZERO
+def _in_hours(verdict: Verdict, rule: Rule | None) -> bool:
+    return rule is not None and rule.clock in TIMES_OUT and verdict.limit > ZERO
 
 
-def _nearness(verdict: Verdict, rule: Rule) -> tuple[bool, Fraction]:
+def _nearness(verdict: Verdict, rule: Rule | None) -> tuple[bool, Fraction]:
     """Sorts what is past a limit last, then by the part of the limit that is used up."""
     used = ONE
     if _in_hours(verdict, rule):
@@ -282,7 +282,7 @@ def _limit(verdict: Verdict) -> timedelta:
     return min(verdict.limit, verdict.out_for + max(left, ZERO))
 
 
-def _time_out(verdict: Verdict, rule: Rule) -> TimeOut:
+def _time_out(verdict: Verdict, rule: Rule | None) -> TimeOut:
     name = f"{verdict.container}: {verdict.status} ({verdict.rule})"
     if not _in_hours(verdict, rule):
         return TimeOut(name, None, None)
