@@ -282,7 +282,7 @@ class _Search:
     def _descend(self, at: int, rest: int, cost: int, packs: int) -> None:
         """Try every number of the kind at ``at`` that may still be part of a best mixture.
 
-        From there on there is enough for the rest.
+        The kinds from ``at`` on bring at least ``rest``.
         """
         if rest <= 0:
             self._keep((cost, -rest, packs))

@@ -173,7 +173,7 @@ class Planner:
         return [max(ZERO, sum(one.values(), ZERO)) for one in self.needs(caps, more)]
 
     def needs(self, caps: Counts, more: More | None = None) -> list[dict[str, Fraction]]:
-        """The same by episode, of all articles or only of those of some numbers. [base unit]"""
+        """The same by episode. [base unit]"""
         question, articles = self.question({}, more=more), self.terms.articles
         return [question.needs(number, article, caps) for number, article in enumerate(articles)]
 

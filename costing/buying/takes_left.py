@@ -222,7 +222,7 @@ class Outlook:
         sure = self.chances.sure(number, taken)
         if others_lack and not self.chances.is_alone(number):
             sure = -1  # of a group more may be asked about than what the shot itself takes of
-        more = _greatest(fits, sure if others_lack else max(0, sure)) if touched else None
+        more = _greatest(fits, sure) if touched else None
         # what it takes of lasts as surely then as now
         after = now if sure > 0 or not touched else self.chances.chance(number, taken + 1)
         limited, lacking = self.chances.supplies.limited, list[int]()

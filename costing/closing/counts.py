@@ -132,10 +132,8 @@ def _logged_counts(
     supplies = supplies_of(day, of_the_takes, forest, brought)
 
     def used(one: Supply, then: Day) -> dict[str, Fraction]:
-        draws, kept = (
-            one.used(counted_draws(supplies, then, forest, one.codes)),
-            one.purchase.demand.kept,
-        )
+        draws = one.used(counted_draws(supplies, then, forest, one.codes))
+        kept = one.purchase.demand.kept
         weights = {name: 1 / kept[name] for name in draws} if one.packs else one.weights
         return {name: Fraction(weights[name] * amount) for name, amount in draws.items()}
 

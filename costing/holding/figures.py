@@ -90,11 +90,11 @@ class Figure(Cited):
         return (over > 0) - (over < 0)
 
     @property
-    def degrees_celsius(self) -> Fraction:
-        """The figure as printed in Celsius, else converted. [°C]"""
+    def temperature(self) -> Temperature:
+        """The same as a reading, in Celsius where it is printed so."""
         if self.celsius is not None:
-            return self.celsius
-        return Fraction(5, 9) * ((self.fahrenheit or 0) - 32)
+            return Temperature(value=self.celsius, unit="C")
+        return Temperature(value=self.fahrenheit or Fraction(0), unit="F")
 
     def __str__(self) -> str:
         return _pair_text(self.fahrenheit, self.celsius)
@@ -143,10 +143,9 @@ class Zone(BaseModel):
     def _bounded(self) -> Zone:
         if self.lower is None and self.upper is None:
             raise ValueError("a zone needs a lower or an upper edge")
-        if self.lower is not None and self.upper is not None:
-            ends = [edge.degrees_celsius for edge in (self.lower, self.upper)]
-            if ends[0] >= ends[1]:
-                raise ValueError("the lower edge of the zone is not below its upper one")
+        edges = [edge.temperature for edge in self.edges]
+        if edges != sorted(set(edges)):
+            raise ValueError("the lower edge of the zone is not below its upper one")
         return self
 
     def cold(self, temperature: Temperature) -> bool:

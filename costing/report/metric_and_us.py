@@ -167,7 +167,7 @@ def in_metric(line: Line, amount: Amount, converted: Converted) -> RecipeAmount:
             else:
                 unit, factor = GRAM, density
 
-    size, shown = (1, unit)
+    size, shown = 1, unit
     if _in_steps(amount.base * factor) >= KILO_FROM:
         size, shown = KILO_FROM, find_unit("kg" if unit == GRAM else "l", Measures.METRIC)
 
