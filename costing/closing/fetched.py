@@ -94,7 +94,7 @@ def fetched_of(
     if unknown:
         return None
     if sum((one.amount for one in found), ZERO) < 0:
-        last = next(one for one in reversed(lines) if one.paid < 0).line
+        last = [one.line.line for one in found if one.line and one.amount < 0][-1]
         findings.append(messages.receipt_returns_exceed(last.at("Packs"), last.ingredient))
     whole = sum((one.worth for one in found), ZERO)
     if discount and whole:

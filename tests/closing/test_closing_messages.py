@@ -8,7 +8,7 @@ import pytest
 from small import line, lot, pack, paid, part, shoot_of
 
 import costing
-from costing.findings import Place
+from costing.findings import Place, Row
 from costing.kitchen import CountedLot, Dish
 from costing.shoot import Shot
 from costing.shoot.episodes import Logged
@@ -369,6 +369,14 @@ CASES = [
 def test_closing__message(said: str, parts: tuple[Any, ...], settings: dict[str, Any]) -> None:
     """A place, what was found and is expected, and what to do."""
     assert said in [str(one) for one in closing(*parts, **settings)]
+
+
+def test_receipt_returns_exceed__is_told_where_goods_went_back_and_not_at_a_discount() -> None:
+    """Three packs back of one that was bought; the line below takes money off and no bread."""
+    back = paid("bread", "-5.40", packs=3, row=Row("Receipts", 3))
+    discount = paid("bread", "-0.20", row=Row("Receipts", 4))
+    found = closing(*UNPAID, BOUGHT, back, discount)
+    assert [one.place.row for one in found if one.code == "receipt returns exceed"] == [3]
 
 
 def test_count_of_a_dish__is_told() -> None:
