@@ -319,6 +319,19 @@ def test_recipe__into_a_workbook_that_is_there_adds_and_changes_nothing(folder: 
     assert len(changed) == 4
 
 
+def test_recipe__a_workbook_without_a_sheet_for_ingredients_gets_none(folder: Path) -> None:
+    """Nothing is known yet of the foods of a recipe that would have to stand there."""
+    book = good_workbook()
+    del book["Ingredients"]
+    book.save("last.xlsx")
+    (folder / "soup.txt").write_text(SOUP.replace("leek, sliced", "leek"), encoding="utf-8")
+    done = typed("new", "last.xlsx", "--recipe", "soup.txt")
+    assert done.exit_code == 0, done.output
+    assert done.output.splitlines()[-3] == (
+        "Added: Recipes rows 6 to 11, Packs rows 6 and 7 and Dishes row 3."
+    )
+
+
 def test_recipe__what_has_its_row_there_gets_no_other(folder: Path) -> None:
     """Salt waits for its pack, milk has one that cannot be read, oil its row of Ingredients.
 

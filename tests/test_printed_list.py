@@ -22,7 +22,7 @@ from costing.cli import main
 from costing.estimating import estimate
 from costing.kitchen import Shop
 from costing.printed_list import print_list, printed_list
-from costing.report.errands import ListDay
+from costing.report.errands import Errand, ErrandKind, ListDay
 from costing.report.phone_page import with_only_day
 from costing.report.shopping_rows import ListLine
 from costing.screen import wide
@@ -165,6 +165,16 @@ def test_list__a_long_name_goes_on_below_itself_beside_its_figures() -> None:
         "No pack yet:",
         "[ ] the small waxy potatoes of     600 g",
         "    the early harvest",
+    ]
+
+
+def test_list__what_to_do_goes_on_behind_its_box() -> None:
+    """4 columns are taken by the box: of 30, 26 are left for the words."""
+    ordered = Errand(None, ErrandKind.ORDER, ("cod bones 300 g", "plaice 2 kg"), (), "Fish van")
+    assert list(printed_list([ListDay(None, [], [ordered])], "EUR", 30)) == [
+        "[ ] Order from Fish van: cod",
+        "    bones 300 g and plaice 2",
+        "    kg",
     ]
 
 

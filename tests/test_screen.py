@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from dataclasses import replace
 from datetime import date, datetime, timedelta
 from itertools import chain
 from pathlib import Path
@@ -209,6 +210,19 @@ def test_figures__shots_that_are_missing_are_named_before_other_rows(
     ) in " ".join(capsys.readouterr().out.split())
 
 
+def test_figures__a_chance_is_of_a_hundred_where_it_is_known(
+    capsys: pytest.CaptureFixture[str],
+) -> None:
+    """Two packs serve both takes that may come; a salt without an amount may be any."""
+    takes = Shot(dish="soup", name="dip", most=2)
+    rows = (*LEEKS[:2], takes, pack("leek", "1 kg", "2"))
+    known, *_ = [one for one in first_screen(capsys, *rows) if one.startswith("Chance of")]
+    assert known.startswith("Chance of running out 0 % ")
+    salted = (*rows, line("soup", "salt", None))
+    unknown, *_ = [one for one in first_screen(capsys, *salted) if one.startswith("Chance of")]
+    assert unknown.startswith("Chance of running out - not known: how much salt")
+
+
 @pytest.mark.parametrize("terminal", [True, False])
 def test_busy__is_said_on_a_terminal_beside_the_answer(
     capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch, *, terminal: bool
@@ -236,6 +250,14 @@ def test_planned__a_line_for_each_container(capsys: pytest.CaptureFixture[str]) 
         '- prawns: take it out after 2031-05-10 12:10, once, to be eaten in "bite" at '
         "2031-05-10 14:10 (2 h of US-HOME-2H)"
     )
+
+
+def test_planned__of_a_limit_in_part_used_says_what_is_left(
+    capsys: pytest.CaptureFixture[str],
+) -> None:
+    """2 h - 30 min."""
+    screen.planned([replace(use("bite", "14:10"), used=timedelta(minutes=30))], date(2031, 5, 10))
+    assert printed(capsys).endswith("(1 h 30 min left of the 2 h of US-HOME-2H)")
 
 
 def test_planned__one_time_that_serves_every_use(capsys: pytest.CaptureFixture[str]) -> None:

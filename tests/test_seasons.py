@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import zipfile
 from datetime import date
+from decimal import Decimal
 from fractions import Fraction
 from pathlib import Path
 from typing import Any
@@ -129,6 +130,23 @@ def test_episodes_of__one_that_takes_nothing_is_left_out() -> None:
     other = costing.Episode(name="other")
     both = whole.changed(episodes=(*whole.episodes, other))
     assert [one.name for one in episodes_of(both)] == ["E1"]
+
+
+@pytest.mark.parametrize(
+    ("told", "used"),
+    [
+        ((), None),
+        ((paid("leek", "4.50", packs=1),), Decimal("1.80")),
+        ((CountedLot(ingredient="leek", amount="500 g"),), Decimal("2.00")),
+    ],
+    ids=["nothing", "receipt", "count"],
+)
+def test_episodes_of__a_receipt_or_a_count_alone_says_what_was_used(
+    told: tuple[Any, ...], used: Decimal | None
+) -> None:
+    """400 of 1000 g as planned for the 4.50 paid; 500 g that are not left for 4.00 as planned."""
+    (found,) = episodes_of(shoot(1, "4.00", *told))
+    assert found.actual == used
 
 
 def typed(*words: str) -> Result:
