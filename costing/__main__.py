@@ -56,13 +56,8 @@ def keep_output() -> None:
         os.close(nowhere)
     except (AttributeError, OSError):  # no standard output, or none that is a file
         return
-    sys.stdout = os.fdopen(
-        own,
-        "w",
-        buffering=1 if os.isatty(own) else -1,
-        encoding=sys.stdout.encoding,
-        errors=sys.stdout.errors,
-    )
+    # of a terminal a text file is written line by line by itself
+    sys.stdout = os.fdopen(own, "w", encoding=sys.stdout.encoding, errors=sys.stdout.errors)
 
 
 if __name__ == "__main__":
