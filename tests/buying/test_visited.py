@@ -159,6 +159,23 @@ def test_visited__too_many_ways_of_one_good_go_to_the_programme(
     assert found.market.terms.cost(packs_bought(found)) == found.market.terms.cost(exact)
 
 
+@pytest.mark.parametrize(
+    ("amount", "price", "looked_at"),
+    [("1 kg", 2**50, True), ("1 kg", 2**50 + 1, False), (f"{2**50 + 1} g", 1, False)],
+)
+def test_ways__what_is_beyond_machine_integers_elsewhere_is_not_looked_at(
+    amount: str, price: int, *, looked_at: bool
+) -> None:
+    """The first pack is paid for at the till; what it does not cover the second brings."""
+    rows = (line("soup", "leek", "1 kg"), sound("leek"), Shot(dish="soup"))
+    packs = pack("leek", "1 kg", "5"), pack("leek", amount, str(price))
+    (article,) = shopping(shoot_of(*rows, *packs)).market.terms.articles
+    wanted = Fraction(1000)
+    found = ways.ways_to_buy(article, [0], wanted, lambda _: (0, 1), most=1, digits=0, scale=1)
+    costs = None if found is None else found.costs.tolist()
+    assert costs == ([price, 5] if looked_at else None)
+
+
 @pytest.mark.parametrize("ended", ["table", "time"])
 def test_visited__what_ends_unproven_reaches_the_minimum_within_its_gap(
     monkeypatch: pytest.MonkeyPatch, ended: str
