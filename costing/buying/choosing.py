@@ -113,17 +113,16 @@ def choice_of(
     only_days = not making.choices(sold)
     if deadline is None:
         deadline = Deadline(planner.seconds * (PART_FOR_DAYS if only_days else 1))
-    priced = planner if caps is not None else planner.with_unpriced(chance)
-    terms = bound(priced.terms, making.choosing(NOTHING_CHOSEN))
+    terms, besides = bound(planner.terms, making.choosing(NOTHING_CHOSEN)), more
     # where nothing couples the articles those that no making touches are settled by themselves
     if not (planner.times or terms.coupled):
         numbers = [n for n, one in enumerate(terms.articles) if one.demand.making is not None]
         terms = replace(terms, articles=tuple(terms.articles[n] for n in numbers))
-        more = {at: (more or {})[n] for at, n in enumerate(numbers) if n in (more or {})}
+        besides = {at: (more or {})[n] for at, n in enumerate(numbers) if n in (more or {})}
     choosing = planner.comparing(terms)
     values = planner.values(chance) if caps is None else {p: (k,) for p, k in caps.items()}
     question = replace(
-        planner.question(values, chance if caps is None else ZERO, more),
+        planner.question(values, chance if caps is None else ZERO, besides),
         forbidden=frozenset(
             number
             for number, activity in enumerate(making.activities)
@@ -133,6 +132,13 @@ def choice_of(
     )
     search = choosing.search(question, deadline)
     found = search.least(search.programme.cost())
+    if found.ending is Ending.IMPOSSIBLE and caps is None:
+        # packs without a price are for the taking where nothing that has one will do
+        given = planner.with_unpriced(chance)
+        if given is not planner:
+            return choice_of(
+                given, making, chance=chance, more=more, lacking=lacking, deadline=deadline
+            )
     # what takes something that nobody has is made only where nothing else will do
     if found.ending is Ending.IMPOSSIBLE and question.forbidden:
         search = choosing.search(replace(question, forbidden=frozenset()), deadline)

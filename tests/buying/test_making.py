@@ -344,6 +344,36 @@ def test_bought_ready__when_nobody_sells_what_goes_into_it() -> None:
     assert basket(found, "stock") == {"1 l": 1}
 
 
+@pytest.mark.parametrize(
+    ("carton", "times", "cartons", "bones", "paid"),
+    [
+        ("0.10", 2, {"1 l": 2}, {}, "0.20"),
+        ("5.00", 2, {"1 l": 1}, {"1 kg": 1}, "6.00"),
+        ("5.00", 4, {}, {"1 kg": 1, "3 kg": 1}, "1.00"),
+    ],
+)
+def test_bought_ready__bones_without_a_price_only_where_nothing_with_one_will_do(
+    carton: str, times: int, cartons: dict[str, int], bones: dict[str, int], paid: str
+) -> None:
+    """Worked by hand: 1 kg of bones for 1.00 and two cartons make at most 3 l, in any mixture.
+
+    What has no price must not look like the cheapest; where 4 l need it, it counts as nothing.
+    """
+    found = books(
+        line("stock", "bones", "1 kg"),
+        sound("bones"),
+        Dish(name="stock", makes="1 l"),
+        pack("bones", "1 kg", "1.00", at_most=1),
+        pack("bones", "3 kg", None),
+        pack("stock", "1 l", carton, at_most=2),
+        line("gravy", "stock", "1 l"),
+        Shot(dish="gravy", times=times),
+    )
+    assert (basket(found, "stock"), basket(found, "bones")) == (cartons, bones)
+    assert found.totals.bought == Decimal(paid)
+    assert not any("not proven" in finding.code for finding in found.findings)
+
+
 def test_parts__custard_and_meringue_from_the_same_eggs() -> None:
     """Worked by hand: 6 yolks and 4 whites are 6 eggs, one box of 6 at 2.40; 2 whites are left.
 
