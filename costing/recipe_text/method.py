@@ -8,6 +8,7 @@ first, so that "spring onions" never names the red onion.
 from __future__ import annotations
 
 import re
+from collections import Counter
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 
@@ -191,11 +192,14 @@ def placed(
             zip(names, groups, cuts or [""] * len(names), strict=True)
         )
     ]
+    calls = [(alias, rank, one) for one in sought for rank, alias in enumerate(one.aliases)]
+    # the longest names first, so that "olive oil" takes its words before "oil" can
+    calls.sort(key=lambda call: (-len(call[0]), call[1]))
     texts = [step[:LONGEST_STEP] for step in steps]
     for number, text in enumerate(texts, start=1):
         if _ALL.search(text):  # "everything but the salt" does not name the salt
             text = _NOT_THESE.sub(lambda these: " " * len(these[0]), text)
-        _look_in(number, text, sought)
+        _look_in(number, text, calls)
     # names before groups, and groups before the order of the list: each leaves less to guess
     _leave_to_the_best(sought)
     for number, text in enumerate(texts, start=1):
@@ -267,7 +271,7 @@ def _aliases(name: str, parts: Sequence[str] = ()) -> list[tuple[str, ...]]:
     return [alias for alias in dict.fromkeys(found) if any(map(str.isalpha, "".join(alias)))]
 
 
-def _look_in(number: int, text: str, sought: list[_Sought]) -> None:
+def _look_in(number: int, text: str, calls: Sequence[tuple[tuple[str, ...], int, _Sought]]) -> None:
     """Note what a step names; words once taken by a longer name are not read again."""
     words = [
         (part, found.start())
@@ -275,21 +279,22 @@ def _look_in(number: int, text: str, sought: list[_Sought]) -> None:
         for part in food_key(found[0].replace("&", JOINED_BY)).split()
     ]
     keys = _pepper_of_salt([word for word, _ in words])
-    calls = [
-        (len(alias), rank, alias, one) for one in sought for rank, alias in enumerate(one.aliases)
-    ]
-    # the longest names first, so that "olive oil" takes its words before "oil" can
-    calls.sort(key=lambda call: (-call[0], call[1]))
+    places: dict[str, list[int]] = {}
+    for at, word in enumerate(keys):
+        places.setdefault(word, []).append(at)
     taken: dict[int, tuple[str, ...]] = {}
-    for length, rank, alias, one in calls:
-        for at in range(len(keys) - length + 1):
-            span = range(at, at + length)
-            if tuple(keys[at : at + length]) != alias or number in one.found:
+    clauses: dict[int, str] = {}
+    for alias, rank, one in calls:
+        for at in places.get(alias[0], ()):
+            span = range(at, at + len(alias))
+            if tuple(keys[at : at + len(alias)]) != alias or number in one.found:
                 continue
             if any(taken.get(place, alias) != alias for place in span):
                 continue
             taken |= dict.fromkeys(span, alias)
-            one.found[number] = rank, _clause(text, words[at][1])
+            if at not in clauses:
+                clauses[at] = _clause(text, words[at][1])
+            one.found[number] = rank, clauses[at]
 
 
 def _pepper_of_salt(keys: list[str]) -> list[str]:
@@ -315,21 +320,18 @@ def _leave_to_the_best(sought: list[_Sought]) -> None:
     "Heat the oil" is the olive oil where another step says sesame oil; "fry the pepper" is not the
     "salt and pepper" that another step names in these words.
     """
+    named = Counter(
+        (number, one.aliases[rank]) for one in sought for number, (rank, _) in one.found.items()
+    )
     for one in sought:
         joined = bool(one.aliases) and JOINED_BY in one.aliases[0]
         best = min((rank for rank, _ in one.found.values()), default=0)
         # only before the step that names it best: after that the short name may well mean it
         surest = min((step for step, (rank, _) in one.found.items() if rank == best), default=0)
         for number, (rank, _) in sorted(one.found.items()):
-            alias = one.aliases[rank]
-            rivals = [
-                other
-                for other in sought
-                if other is not one
-                and number in other.found
-                and other.aliases[other.found[number][0]] == alias
-            ]
-            if rank > best and (rivals or joined) and number < surest:
+            call = number, one.aliases[rank]
+            if rank > best and number < surest and (joined or named[call] > 1):
+                named[call] -= 1
                 del one.found[number]
 
 
@@ -337,8 +339,9 @@ def _take_groups(number: int, text: str, sought: list[_Sought]) -> None:
     """Put what no step names to one that takes a whole group: all the ingredients."""
     named = sum(1 for one in sought if number in one.found)
     unnamed = [one for one in sought if not one.found]
+    words = food_key(text)
     for one in unnamed:
-        if one.group and _names_group(text, one.group):
+        if one.group and _names_group(words, one.group):
             one.found[number] = len(one.aliases), _clause(text, _at_group(text, one.group))
     sweeping = _ALL.search(text) or _DRY.search(text)
     # "Mix all with the flour" means the rest; a step that lists what it takes means just that
@@ -352,8 +355,10 @@ def _take_groups(number: int, text: str, sought: list[_Sought]) -> None:
             one.found[number] = len(one.aliases), sweeping[0]
 
 
-def _names_group(text: str, group: str) -> bool:
-    words, verbs = food_key(text), "make|mix|whisk|prepare|blend|stir"
+def _names_group(words: str, group: str) -> bool:
+    if group not in words:
+        return False
+    verbs = "make|mix|whisk|prepare|blend|stir"
     made = re.search(rf"\b(?:{verbs})(?: \w+)?(?: the)? {re.escape(group)}\b", words)
     return f"{group} ingredient" in words or f"for the {group}" in words or made is not None
 
