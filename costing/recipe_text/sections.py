@@ -14,7 +14,7 @@ from enum import StrEnum
 from costing.quantities import Measures
 from costing.recipe_text.around import is_cut
 from costing.recipe_text.counts import count_at
-from costing.recipe_text.lines import BULLET, read_line, tidied
+from costing.recipe_text.lines import BULLET, LONGEST_LINE, read_line, tidied
 from costing.recipe_text.measured import whole_measure
 from costing.recipe_text.outline import LONGEST_CELL, SourceLine
 from costing.recipe_text.parts import TO_TASTE
@@ -213,33 +213,41 @@ def lines_apart(sources: Sequence[SourceLine], measures: Measures) -> list[Sourc
 def _joined(sources: Sequence[SourceLine], measures: Measures) -> Iterator[SourceLine]:
     """The lines that the width of the page has broken, each put together again."""
     whole: SourceLine | None = None
-    last = 0
+    last, in_row = 0, False
     for source in sources:
-        if whole is not None and _goes_on(whole, source, last, measures):
+        follows = whole is not None and source.number == last + 1
+        if whole and follows and _goes_on(whole.text, source.text, measures, in_row=in_row):
             whole = replace(whole, text=f"{whole.text} {source.text}")
         else:
             if whole is not None:
                 yield whole
-            whole = source
+            whole, in_row = source, False
+        # a row stays one: looked through again at each of its lines, a long one takes minutes
+        in_row = in_row or (len(whole.text) <= LONGEST_LINE and _is_row(whole.text, measures))
         last = source.number
     if whole is not None:
         yield whole
 
 
-def _goes_on(whole: SourceLine, source: SourceLine, last: int, measures: Measures) -> bool:
-    """Whether a line goes on with the sentence of the line above it."""
-    text, above = source.text, whole.text
-    if source.number != last + 1 or len(above) + len(text) > LONGEST_CELL:
+def _is_row(text: str, measures: Measures) -> bool:
+    """Whether several ingredients stand behind their heading: Ingredients: 2 eggs, salt."""
+    listed = _LISTED.fullmatch(_upright(text))
+    return listed is not None and len(_items(listed["rest"], measures)) > 1
+
+
+def _goes_on(above: str, text: str, measures: Measures, *, in_row: bool) -> bool:
+    """Whether a line goes on with the sentence, or the row of ingredients, of the line above it."""
+    if len(above) + len(text) > LONGEST_CELL:
         return False
     if BULLET.match(text) or above.endswith((".", "!", "?", ":")) or not above or not text:
         return False
-    listed = _LISTED.fullmatch(_upright(above))
-    if listed and len(_items(listed["rest"], measures)) > 1:
+    if in_row:
         return not _heads(text)
     if len(above) < WRAPPED or not text[0].islower():
         return False
     # a name in front of its amount is a line of its own: sugar 2 cups
-    return not (read_line(above, measures).amount and read_line(text, measures).amount)
+    named = len(above) <= LONGEST_LINE and read_line(text, measures).amount
+    return not (named and read_line(above, measures).amount)
 
 
 def _heads(text: str) -> bool:
@@ -318,6 +326,8 @@ def named_together(text: str, measures: Measures) -> list[str]:
     ['2 lemons, 1 zested, 1 halved']
     """
     plain = tidied(text).rstrip(".")
+    if len(plain) > LONGEST_LINE:
+        return [text]
     parts = [part.strip() for part in plain.split(";")]
     if len(parts) > 2 and all(read_line(part, measures).amount for part in parts):
         return parts

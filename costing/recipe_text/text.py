@@ -228,11 +228,11 @@ class _Lines:
             self._content(source, plain)
 
     def _is_heading(self, at: int, plain: str) -> bool:
-        listed = self.section is Section.INGREDIENTS or (
-            self.section is Section.START and reads_as_ingredient(self._below(at))
-        )
-        again = self.section is Section.METHOD and is_ingredient(self._below(at), self.measures)
-        if (listed or again) and _OF_STEP.fullmatch(plain):
+        if _OF_STEP.fullmatch(plain) and (
+            self.section is Section.INGREDIENTS
+            or (self.section is Section.START and reads_as_ingredient(self._below(at)))
+            or (self.section is Section.METHOD and is_ingredient(self._below(at), self.measures))
+        ):
             return True
         plain = BRACKET_BEHIND.sub(r"\1", plain)  # For the dough (makes 2 bases):
         if len(plain) > LONGEST_HEADING or any(sign.isdecimal() for sign in plain):
@@ -307,10 +307,9 @@ class _Lines:
     def _next_number(self, plain: str) -> re.Match[str] | None:
         """The number of a step without a full stop behind it, where it is the step that follows."""
         number = _BARE_NUMBER.match(plain)
-        begins = self.section is not Section.METHOD and self._begins_method(plain)
-        if not number or not (begins or self.section is Section.METHOD):
+        if number is None or int(number["step"]) != len(self.out.method) + 1:
             return None
-        return number if int(number["step"]) == len(self.out.method) + 1 else None
+        return number if self.section is Section.METHOD or self._begins_method(plain) else None
 
     def _begins_method(self, plain: str) -> bool:
         """Whether a line below the ingredients is a sentence, as none of them is."""

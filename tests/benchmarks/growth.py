@@ -1,10 +1,11 @@
 """How time grows with a shoot: ``python -m tests.benchmarks.growth``.
 
 In turn lines of recipes, ingredients, shots, containers and episodes are doubled, all else staying
-as it is, and everything is worked out, tables included. Printed for each size is the time of the
-processor, and below the exponent of the line fitted through the logarithms: 1 is linear growth.
-Then what 20,000 ingredients take to be checked, and up to 50,000 lines to be read, beside two loads
-by openpyxl, and computed. Nothing is asserted: machines differ.
+as it is, and everything is worked out, tables included; then lines of a recipe as text are doubled,
+and read. Printed for each size is the time of the processor, and below the exponent of the line
+fitted through the logarithms: 1 is linear growth. Then what 20,000 ingredients take to be checked,
+and up to 50,000 lines to be read, beside two loads by openpyxl, and computed. Nothing is asserted:
+machines differ.
 """
 
 from __future__ import annotations
@@ -24,7 +25,8 @@ from openpyxl import load_workbook
 from costing.estimating import estimate
 from costing.holding.models import Container, Event, EventKind
 from costing.kitchen import Dish, Ingredient, Line, Pack, Part
-from costing.quantities import EACH, GRAM, Amount
+from costing.quantities import EACH, GRAM, Amount, Measures
+from costing.recipe_text import read_recipe
 from costing.shoot import Episode, Purpose, Shoot, Shot
 from costing.shoot.checks import check_shoot
 from costing.shoot.defaults import completed
@@ -259,15 +261,28 @@ GROWING: dict[str, tuple[Sequence[int], Callable[[int], Shoot]]] = {
 }
 """What is doubled, in which sizes."""
 
+WRITTEN = (475, 950, 1_900)
+"""Lines of a recipe as text. [line]"""
+
+RECIPES: dict[str, Callable[[int], str]] = {
+    "list with a method": lambda n: (
+        "Stew\n\nIngredients\n"
+        + "".join(f"{number} g sugar\n" for number in range(1, n // 2))
+        + "\nMethod\n"
+        + "".join(f"{number}. Stir in the sugar.\n" for number in range(1, n // 2))
+    ),
+    "row of ingredients": lambda n: "Stew\n\nIngredients: 1 leek, salt,\n" + "2 eggs,\n" * n,
+}
+"""How many lines are written: each step names all there is, or all are one row."""
+
 
 def main() -> None:
     """Print the times and the fits."""
     worked_out(cut(2))  # what is imported once counts for nothing that grows
     for what, (sizes, made) in GROWING.items():
-        taken = [seconds(partial(worked_out, made(size))) for size in sizes]
-        said = ", ".join(f"{n}: {t:.2f} s" for n, t in zip(sizes, taken, strict=True))
-        sys.stdout.write(f"{what:20} {said}; exponent {exponent(sizes, taken):.2f}\n")
-        sys.stdout.flush()
+        say(what, sizes, [seconds(partial(worked_out, made(size))) for size in sizes])
+    for what, written in RECIPES.items():
+        say(what, WRITTEN, [seconds(partial(read, written(size))) for size in WRITTEN])
     many = completed(one_dish(CHECKED, CHECKED))[0]
     checking = seconds(lambda: check_shoot(many))
     sys.stdout.write(f"{CHECKED} ingredients checked in {checking:.1f} s\n")
@@ -284,6 +299,18 @@ def main() -> None:
             f"openpyxl; computed in {computing:.1f} s, {computing / reading:.2f} times as long\n"
         )
         sys.stdout.flush()
+
+
+def say(what: str, sizes: Sequence[int], taken: Sequence[float]) -> None:
+    """Print the time of each size, and the fit."""
+    said = ", ".join(f"{n}: {t:.2f} s" for n, t in zip(sizes, taken, strict=True))
+    sys.stdout.write(f"{what:20} {said}; exponent {exponent(sizes, taken):.2f}\n")
+    sys.stdout.flush()
+
+
+def read(text: str) -> None:
+    """A recipe as text."""
+    read_recipe(text, kind="text", measures=Measures.METRIC, file_name="stew.txt")
 
 
 def worked_out(shoot: Shoot) -> None:
