@@ -52,7 +52,6 @@ _HEAPED = re.compile(
 # no slash or comma of a number: (14 1/2-ounce), (1,5 kg)
 _SIZES_TOLD = re.compile(r"\s*(?:[;=]|(?<![0-9])[/,]|[/,](?![0-9]))\s*|\s+or\s+", re.IGNORECASE)
 
-
 _SIZE_OF_CAN = re.compile(
     r"^ ?(?:#|No\.? ?)[0-9]+(?: ?1/2|½)?(?= (?:size )?(?:can|tin|jar)s?\b)", re.IGNORECASE
 )

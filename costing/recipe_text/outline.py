@@ -27,10 +27,12 @@ LONGEST_CELL = 32_000
 LONGEST_NAME = 60
 """Of a step; the rest is in Note. [characters]"""
 
+_GIVES = "rendimento|rendimiento|rinde|rendement|ergibt"
+
 _WORDS = re.compile(
     r"^(?P<word>serves|serving|servings|portions?|portionen|porzioni|porciones|raciones|porções"
     r"|comensales|personnes|personen|persone|personas|makes|yields?|feeds|(?:enough|sufficient) for"
-    r"|rendimento|rendimiento|rinde|rendement|ergibt|quantity|for|pour|für"
+    rf"|{_GIVES}|quantity|for|pour|für"
     r"|per|para)\b\s*:?\s*|^(?P<listed>材料)\s*\(?",
     re.IGNORECASE,
 )
@@ -39,17 +41,14 @@ _PEOPLE = re.compile(
     r"|porções|raciones|personnes|personen|persone|personas)\b|人[分前])",
     re.IGNORECASE,
 )
-_OF_ANYTHING = (
-    *("", "makes", "yield", "yields"),
-    *("rendimento", "rendimiento", "rinde", "rendement", "ergibt"),
-)
+_OF_ANYTHING = ("", "makes", "yield", "yields", *_GIVES.split("|"))
 """What begins a yield that need not be of portions, as it is with all other such words."""
 
 _NOUN = re.compile(r"[^\W\d_]")
 _BRACKETS = re.compile(r"\([^()]*\)")
 _YIELD_LINE = re.compile(
-    r"^(?:(?:serves|makes|yields?|feeds|(?:enough|sufficient) for|rendimento|rendimiento|rinde"
-    r"|rendement|ergibt)\b\s*:?\s*\S.*|quantity\s*:?\s*[0-9].*"
+    rf"^(?:(?:serves|makes|yields?|feeds|(?:enough|sufficient) for|{_GIVES})\b\s*:?\s*\S.*"
+    r"|quantity\s*:?\s*[0-9].*"
     r"|(?:servings?|portions?|portionen|porzioni|porciones|raciones|porções|comensales|personnes"
     r"|personen|persone|personas)\s*:?\s*(?:about )?[0-9].*"
     r"|for [^\W_]+ (?:people|persons)|for [0-9]+(?: ?[-–] ?[0-9]+)?(?: (?:people|persons))?"
