@@ -130,7 +130,10 @@ def _said_otherwise(text: str) -> str:
     if several := _SEVERAL.fullmatch(text):
         of_all = _without_sign(several["all"] or several["sum"])[0]
         count = several["count"] or several["of"]
-        return f"Write what one of the {count} costs, or {of_all} with the Amount of all of them."
+        return (
+            f"Write {of_all} if the row is for all {count}, with the Amount of all of them; else "
+            "what one of them costs."
+        )
     return ""
 
 

@@ -238,11 +238,13 @@ CASES = [
             ("5 cents", "Write 0.05 if that is meant."),
             (
                 "2 for €3.00",
-                "Write what one of the 2 costs, or 3.00 with the Amount of all of them.",
+                "Write 3.00 if the row is for all 2, with the Amount of all of them; else what one "
+                "of them costs.",
             ),
             (
                 "3.00 for 2",
-                "Write what one of the 2 costs, or 3.00 with the Amount of all of them.",
+                "Write 3.00 if the row is for all 2, with the Amount of all of them; else what one "
+                "of them costs.",
             ),
         )
     ),
