@@ -43,11 +43,12 @@ SAMPLE = 3
 NODES = 2_000
 """Branches after which a cost is left out as not proven."""
 
-SECONDS = 60.0
-"""Time for the prices of one more take of all shots, and for the chances that are tried. [s]"""
+WORK = 12_000_000
+"""For one more take of all shots, and for the chances that are tried: about a minute, counted so
+that every computer shows the same. [column times branch]"""
 
-SECONDS_CHOOSING = 10.0
-"""The same where each price is a search of its own for what is made and bought ready. [s]"""
+WORK_CHOOSING = 1_250_000
+"""The same where each price is a search of its own for what is made and bought ready."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -137,9 +138,8 @@ class Caution:
         self._digits = money_digits(shopping.shoot.settings)
         self._caps = shopping.plan.basket.caps if shopping.plan else {}
 
-    @property
-    def _seconds(self) -> float:
-        return SECONDS_CHOOSING if self._shopping.chooses else SECONDS
+    def _deadline(self) -> Deadline:
+        return Deadline(work=WORK_CHOOSING if self._shopping.chooses else WORK)
 
     @cached_property
     def _everything(self) -> Market:
@@ -175,12 +175,13 @@ class Caution:
                 more,
                 known=known,
                 lacking=self._shopping.not_to_be_had,
-                deadline=deadline,
+                deadline=deadline or self._deadline(),
                 nodes=NODES if isinstance(asked, Fraction) else None,
+                settle=more is None,  # which packs one more take has does not matter
             )
         if making is not None:
             planner = planner.comparing(bound(planner.terms, making))
-        return planner.cheapest(asked, more, deadline=deadline, nodes=NODES)
+        return planner.cheapest(asked, more, deadline=deadline or self._deadline(), nodes=NODES)
 
     @property
     def uncertain(self) -> bool:
@@ -220,26 +221,28 @@ class Caution:
         times = self._shopping.market.times
         shots = [(n, s) for n, s in enumerate(shoot.shots) if shoot.is_dish(s.dish)]
         few = self._every_take or len(shots) <= MOST_SHOTS
-        deadline = Deadline() if self._every_take else Deadline(self._seconds)
-        takes: list[Take] = []
+        deadline = Deadline() if self._every_take else self._deadline()
+        takes, known = list[Take](), dict[object, Decimal | None]()
         start, seconds_each = monotonic(), 0.0
         for number, shot in shots:
             priced = (few or len(takes) < SAMPLE) and not deadline.passed
             covered = self._caps.get(number, shot.times)
             enough = times[number].chance_within(covered) if number in self._caps else None
-            price = self._price(number, shot, deadline) if priced else None
+            price = None
+            if priced and self._shopping.needs.knows(shot):
+                taken = self._shopping.needs.one_more(number, self._caps)
+                same = shot.episode, tuple(sorted(taken.items()))  # what a price depends on
+                if same not in known:
+                    known[same] = self._price(shot, taken, deadline)
+                price = known[same]
             takes.append(Take(shot, covered, enough, price, priced))
             if priced:
                 seconds_each = (monotonic() - start) / len(takes)
         return takes, seconds_each
 
-    def _price(self, place: int, shot: Shot, deadline: Deadline) -> Decimal | None:
+    def _price(self, shot: Shot, taken: dict[str, Fraction], deadline: Deadline) -> Decimal | None:
         """What one more of a shot adds to the least cost; ``None`` when not known. [money]"""
-        needs, making = self._shopping.needs, self._shopping.making
-        if not needs.knows(shot):
-            return None
-        taken = needs.one_more(place, self._caps)
-        if making is not None:
+        if (making := self._shopping.making) is not None:
             made = {code: amount for code, amount in taken.items() if making.givers(code)}
             making = making.with_more({code: {shot.episode: made[code]} for code in made})
         more = {
@@ -277,6 +280,7 @@ class Caution:
         if not (market.terms.coupled or self._shopping.chooses):
             # nothing couples the articles: only those that more is taken of can cost more
             numbers = list(more) if making is None else list(range(len(market.terms.articles)))
+            deadline.spend(sum(len(market.terms.articles[n].offers) for n in numbers))
             after = planner if making is None else planner.comparing(bound(planner.terms, making))
             needs = planner.needs_alone(self._caps, only=numbers)
             needs_more = after.needs_alone(self._caps, more, only=numbers)
@@ -308,15 +312,13 @@ class Caution:
         cannot be reached there is no point either.
         """
         provided, market = self._shopping.provided, self._shopping.market
-        if provided is None or not (market.times and provided.covered):
+        if provided is None or not (market.times and provided.covered) or provided.plan.gap != 0:
             return [], []
         plan = provided.plan
-        if plan.gap != 0:
-            return [], []
         packs = plan.basket.packs
         found = [(1 - plan.chance, market.terms.cost(packs), Fraction(market.till(packs)))]
         market = self._everything if self._shopping.chooses else market
-        planner, deadline = market.planner(), Deadline(self._seconds)
+        planner, deadline = market.planner(), self._deadline()
         left_out = []
         last = ONE
         # from the least sure on: a basket that is surer than asked for spares the levels between,

@@ -89,6 +89,7 @@ def choice_of(
     more: More | None = None,
     lacking: Collection[str] = (),
     deadline: Deadline | None = None,
+    settle: bool = True,
 ) -> MakingChoice:
     """What is made, bought ready and cut which way, at least cost.
 
@@ -108,6 +109,8 @@ def choice_of(
         Keys of what nobody sells and is not on hand.
     deadline : Deadline, optional
         Of the whole of it; by default the planner's seconds from now.
+    settle : bool
+        Whether ties are settled; what is only compared by its cost does without.
     """
     sold = [one.demand.code for one in planner.terms.articles if one.offers]
     only_days = not making.choices(sold)
@@ -151,7 +154,7 @@ def choice_of(
     basket = found.basket
     if basket is None or basket.chosen is None:
         return MakingChoice()
-    if found.ending is Ending.PROVEN and not only_days:
+    if found.ending is Ending.PROVEN and settle and not only_days:
         basket = search.settled(basket, nodes=TIE_NODES)
     names = tuple(one.name for one in terms.articles)
     return MakingChoice(_no_earlier(basket, question, terms, making), found.bound, names)
@@ -224,12 +227,13 @@ def cheapest_made(
     lacking: Collection[str],
     deadline: Deadline | None,
     nodes: int | None,
+    settle: bool,
 ) -> Plan | Ending:
     """As :meth:`Planner.cheapest`, whatever is made, bought ready and cut which way.
 
     Parameters
     ----------
-    planner, making, asked, more, lacking, deadline, nodes
+    planner, making, asked, more, lacking, deadline, nodes, settle
         As of :func:`choice_of` and of the planner.
     known : MakingChoice, optional
         A choice that may do, for this or for less of it: where this costs no more than its bound
@@ -246,7 +250,14 @@ def cheapest_made(
             return plan
     chance, caps = (asked, None) if isinstance(asked, Fraction) else (ZERO, asked)
     choice = choice_of(
-        planner, making, chance=chance, caps=caps, more=more, lacking=lacking, deadline=deadline
+        planner,
+        making,
+        chance=chance,
+        caps=caps,
+        more=more,
+        lacking=lacking,
+        deadline=deadline,
+        settle=settle,
     )
     plan = _plan_for(planner, making, choice, asked, more, deadline, nodes)
     return plan if isinstance(plan, Ending) or _proves(choice, planner, plan) else Ending.ENDED

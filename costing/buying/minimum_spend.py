@@ -164,6 +164,7 @@ def cheapest_reaching(
     width = max((cost * FINENESS - least) // WIDENING**3, 1)
     while not deadline.passed:
         tried = [ways.kept(over <= width) for ways, over in zip(every, above, strict=True)]
+        deadline.spend(sum(len(ways.costs) for ways in tried))
         found = _best(tried, goal, ties=False)
         if found is None:
             return Reached(_packs(every, picks), bound)

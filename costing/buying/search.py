@@ -20,7 +20,7 @@ from costing.buying.lives import allotted, short_together
 from costing.buying.pack_columns import PackColumn, brought_by
 from costing.buying.programme import Programme
 from costing.buying.purchases import Counts
-from costing.buying.solver import Deadline, Ending, Expression
+from costing.buying.solver import ROOT, Deadline, Ending, Expression
 from costing.quantities import ONE, ZERO
 
 MOST_ROUNDS = 200
@@ -101,7 +101,12 @@ class Search:
         """
         bound = -math.inf
         for _ in range(MOST_ROUNDS):
-            answer = self._model.minimise(objective, seconds=self._deadline.left, nodes=nodes)
+            columns = self._model.columns
+            allowed = self._deadline.branches(columns, nodes)
+            if allowed is not None and allowed < 0:
+                break
+            answer = self._model.minimise(objective, seconds=self._deadline.left, nodes=allowed)
+            self._deadline.spend(columns * (ROOT + answer.branches))
             # rows are only added, so that an earlier bound stays true: the largest is the best
             # known
             bound = max(bound, answer.bound)

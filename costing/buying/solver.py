@@ -38,17 +38,24 @@ the status of a programme without a solution; so such a row is not handed over, 
 one meaning."""
 
 
+ROOT = 20
+"""Branches that a programme counts for before it has any: cuts and first tries. [branch]"""
+
+
 class Deadline:
-    """The end of the time that a whole computation has, however many searches it takes.
+    """The end of what a whole computation may take, however many searches it takes.
 
     Parameters
     ----------
     seconds : float
-        From now on. [s]
+        From now on: what ends by it differs from computer to computer. [s]
+    work : float
+        So much is counted: what ends by it is the same on every computer. [column times branch]
     """
 
-    def __init__(self, seconds: float = math.inf) -> None:
+    def __init__(self, seconds: float = math.inf, *, work: float = math.inf) -> None:
         self._end = monotonic() + seconds
+        self._work = work
 
     @property
     def left(self) -> float:
@@ -58,7 +65,21 @@ class Deadline:
     @property
     def passed(self) -> bool:
         """Whether nothing is left."""
-        return self.left == 0
+        return self.left == 0 or self._work <= 0
+
+    def spend(self, work: float) -> None:
+        """Count what was worked. [column times branch]"""
+        self._work -= work
+
+    def branches(self, columns: int, nodes: int | None = None) -> int | None:
+        """Branches that a programme of so many columns may take, and no more than ``nodes``.
+
+        ``None`` when any number; below 0 when it is not to be begun.
+        """
+        if self._work == math.inf:
+            return nodes
+        left = math.ceil(self._work / max(columns, 1)) - ROOT
+        return left if nodes is None else min(left, nodes)
 
 
 class Ending(StrEnum):
@@ -81,11 +102,14 @@ class Solution:
         By column; empty when nothing was found.
     bound : float
         No solution has a smaller objective; minus infinity when nothing is known.
+    branches : int
+        That were looked at.
     """
 
     ending: Ending
     values: tuple[float, ...]
     bound: float
+    branches: int = 0
 
     def whole(self, column: int) -> int:
         """The whole number a column stands for."""
@@ -119,6 +143,11 @@ class Model:
         other._upper, other._whole = [*self._upper], [*self._whole]
         other._rows, other._readable = [*self._rows], self._readable
         return other
+
+    @property
+    def columns(self) -> int:
+        """How many there are."""
+        return len(self._upper)
 
     def column(self, *, upper: Fraction | float = math.inf, whole: bool = True) -> int:
         """A new column from 0 to ``upper``."""
@@ -213,6 +242,7 @@ class Model:
             Ending.PROVEN if proven else Ending.ENDED,
             () if found.x is None else tuple(map(float, found.x)),
             -math.inf if bound is None else bound / float(scale),
+            found.get("mip_node_count") or 0,
         )
 
 

@@ -215,6 +215,7 @@ class Visited:
         bound = visits + max(least, sum((one.cost - one.gap for one in tied), ZERO))
         if best.rules_out(bound):
             return
+        best.deadline.spend(len(tied))
         if best.deadline.passed and best.found is not None:
             best.unproven(bound)
             return

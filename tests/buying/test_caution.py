@@ -210,10 +210,25 @@ def test_takes__too_many_shots_are_priced_in_a_sample(monkeypatch: pytest.Monkey
     assert all(take.priced for take in Caution(found, [], every_take=True).takes)
 
 
-def test_takes__the_time_is_for_all_prices_together(monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setattr(module, "SECONDS", 0.0)
+def test_takes__the_work_is_for_all_prices_together(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(module, "WORK", 0)
     caution = caution_of(SOUP, LEEK, pack("leek", "100 g", "1"), ONE, ONE)
     assert [take.priced for take in caution.takes] == [False, False]
+
+
+def test_takes__equal_takes_are_worked_out_once(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Two takes of 100 g of one episode add 1.00 each, a batch of two adds 2.00."""
+    looked_up, plain = list[Shot](), Caution._price
+
+    def priced(self: Caution, shot: Shot, *of_it: Any) -> Decimal | None:
+        looked_up.append(shot)
+        return plain(self, shot, *of_it)
+
+    monkeypatch.setattr(Caution, "_price", priced)
+    double = ONE.model_copy(update={"batch": Fraction(2)})
+    takes = caution_of(SOUP, LEEK, pack("leek", "100 g", "1"), ONE, ONE, double).takes
+    assert [str(take.one_more) for take in takes] == ["1.00", "1.00", "2.00"]
+    assert [shot.batch for shot in looked_up] == [1, 2]
 
 
 def test_takes__sixty_shots_of_coupled_shops_are_priced() -> None:
@@ -338,7 +353,7 @@ def test_points__are_the_efficient_ones_of_all_caps(seed: int, kinds: Kinds) -> 
 
 def test_points__what_is_not_proven_is_left_out(monkeypatch: pytest.MonkeyPatch) -> None:
     """Without a branch to spare the harder chances are named and not shown."""
-    monkeypatch.setattr(module, "SECONDS", math.inf)
+    monkeypatch.setattr(module, "WORK", math.inf)
     found = shopping(hard_plan(8, 6))
     all_points, none_left = Caution(found, []).points
     monkeypatch.setattr(module, "NODES", 0)

@@ -11,7 +11,7 @@ from small import line, pack, shoot_of, sound
 
 from costing.buying.articles import Basket
 from costing.buying.search import Search
-from costing.buying.solver import Ending, Model, Solution
+from costing.buying.solver import Deadline, Ending, Model, Solution
 from costing.shoot import Shot
 
 
@@ -168,3 +168,28 @@ def test_minimise__no_solution_is_not_believed_of_the_presolve() -> None:
     )
     answer = model.minimise({4: Fraction(100), 5: Fraction(97), 9: Fraction(50), 10: Fraction(60)})
     assert answer.ending is Ending.PROVEN
+
+
+def test_deadline__work_is_counted_by_columns_and_branches() -> None:
+    """Of 1000 a programme of 10 columns has 100 branches, of which its root counts for 20."""
+    deadline = Deadline(work=1000)
+    assert (deadline.branches(10), deadline.branches(10, 5), deadline.passed) == (80, 5, False)
+    deadline.spend(801)
+    assert deadline.branches(10) == 0
+    deadline.spend(10)
+    assert (deadline.branches(10), deadline.passed) == (-1, False)
+    deadline.spend(189)
+    assert deadline.passed
+    assert Deadline().branches(10) is None
+
+
+def test_minimise__says_how_many_branches_it_took() -> None:
+    """Whole numbers that no linear programme finds: at least the root is looked at."""
+    model = Model()
+    columns = [model.column(upper=1) for _ in range(12)]
+    weights = [Fraction(31 + 7 * n * n % 41) for n in range(12)]
+    model.row(dict(zip(columns, weights, strict=True)), least=Fraction(201))
+    answer = model.minimise(dict(zip(columns, weights, strict=True)))
+    assert answer.ending is Ending.PROVEN
+    assert answer.branches >= 1
+    assert model.columns == 12
