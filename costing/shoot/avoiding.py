@@ -187,7 +187,7 @@ def known_of(avoided: Avoided, name: str, shoot: Shoot) -> Answer:
     wanted = food_key(avoided.text)
     food, avoided_food = find_food(name).food, find_food(avoided.text).food
     # what is known to be avoided comes before what is unknown: a sure no is never hidden by a doubt
-    if wanted and has_words(food_key(name), wanted):
+    if wanted and has_words(food_key(name), wanted) and not _published_without(avoided, name, used):
         return Answer.AVOIDS
     if food is not None and avoided_food is not None and food == avoided_food:
         return Answer.AVOIDS
@@ -201,6 +201,21 @@ def known_of(avoided: Avoided, name: str, shoot: Shoot) -> Answer:
     if not avoided.known or food is None or food.group in MIXED_GROUPS:
         return Answer.UNKNOWN
     return Answer.NOTHING_LISTED
+
+
+def _published_without(avoided: Avoided, name: str, allergen_list: str) -> bool:
+    """Whether a food of that very name is published, and what is avoided not among what it brings.
+
+    So coconut milk is no milk. A word for several, such as nuts, may be meant wider than its list
+    says, and a word that the list does not print is not looked for there: both stay avoided.
+    """
+    if len(avoided.substances) != 1 or not avoided.substances <= set(allergen_words(allergen_list)):
+        return False
+    found = fill(name, "Allergens", allergen_list=allergen_list)
+    if find_food(name).how not in ("name", "synonym") or not isinstance(found, Filled):
+        return False
+    listed = found.value if isinstance(found.value, tuple) else ()
+    return not any(avoided.substances & substances_of(str(w), allergen_list) for w in listed)
 
 
 def _by_diet(diet: Diet, name: str, brings: frozenset[str], *, known: bool) -> Answer:

@@ -366,6 +366,41 @@ def test_diets__what_a_cook_knows_of_a_food(diet: str, name: str, answer: str) -
     assert known_of(read_avoided(diet, shoot, []), name, shoot) == answer
 
 
+@pytest.mark.parametrize(
+    ("avoided", "name", "answer"),
+    [
+        ("milk", "coconut milk", "nothing listed"),
+        ("milk", "tinned coconut milk", "nothing listed"),
+        ("milk", "oat milk", "nothing listed"),
+        ("oats", "oat milk", "avoids"),
+        ("milk", "buttermilk", "avoids"),
+        ("milk", "milk powder", "avoids"),
+        ("milk", "condensed milk", "avoids"),
+        ("milk", "milk chocolate", "avoids"),
+        # no published names, or of several foods: the word decides
+        ("milk", "coconut milk powder", "avoids"),
+        ("milk", "coconut milk or milk", "avoids"),
+        ("milk", "barista oat milk", "avoids"),
+        # a word for several may be meant wider than the list, which has no pine nuts
+        ("nuts", "pine nut", "avoids"),
+        # a word that the list in use does not print is not looked for there
+        ("coconut", "coconut milk", "avoids"),
+    ],
+)
+def test_known_of__what_is_published_of_a_food_decides_before_its_name(
+    avoided: str, name: str, answer: str
+) -> None:
+    """Common practice: milk of coconuts or oats is no milk; other foods with it may be."""
+    shoot = shoot_of(*LINES, allergen_list="EU")
+    assert known_of(read_avoided(avoided, shoot, []), name, shoot) == answer
+
+
+def test_known_of__what_is_typed_of_a_food_is_never_lost() -> None:
+    """A coconut milk with milk in it, as its pack says."""
+    shoot = shoot_of(Ingredient(name="coconut milk", allergens=["milk"]), allergen_list="EU")
+    assert known_of(read_avoided("milk", shoot, []), "coconut milk", shoot) is Answer.AVOIDS
+
+
 def test_diets__each_has_a_meaning_and_no_word_means_two() -> None:
     by_name = {diet.name: diet for diet in diets().values()}
     assert all(diet.meaning for diet in by_name.values())
