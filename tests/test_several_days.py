@@ -126,11 +126,12 @@ def test_to_buy__each_row_has_its_trip(found: Estimate) -> None:
         (may(1), "broth", Decimal("2.00"), of_all),
         (
             *(may(1), "onion", Decimal("1.20")),
-            "Recipe test leaves 200 g of it for Chowder; Recipe test leaves 200 g of it for Roast",
+            '"Recipe test" leaves 200 g of it for "Chowder"; '
+            '"Recipe test" leaves 200 g of it for "Roast"',
         ),
         (may(12), "turkey", Decimal("24.00"), ""),
         (may(14), "cod", Decimal("6.40"), of_all),
-        (may(14), "broth", Decimal("2.00"), f"{of_all}; Chowder leaves 500 ml of it for Roast"),
+        (may(14), "broth", Decimal("2.00"), f'{of_all}; "Chowder" leaves 500 ml of it for "Roast"'),
     ]
 
 
@@ -141,7 +142,7 @@ def test_prep__the_second_day_knows_what_the_first_leaves(found: Estimate) -> No
         for row in found.tables()["prep"].rows
         if "left of" in str(row["note"])
     ]
-    told = "200 g of it left of Recipe test"
+    told = '200 g of it left of "Recipe test"'
     assert [(episode, name, str(note).split("; ")[0]) for episode, name, note in notes] == [
         ("Chowder", "onion", told),
         ("Roast", "onion", told),

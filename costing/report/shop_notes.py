@@ -65,7 +65,7 @@ def notes(
         yield "needed and left over are of all its trips"
     yield _out_of_plan(purchase, bought, shoot)
     for left in of_line(purchase, bought, shoot, ahead):
-        yield f"{left.giver} leaves {left.amount} of it for {left.taker}"
+        yield f'"{left.giver}" leaves {left.amount} of it for "{left.taker}"'
     if bought is purchase.lines[0]:  # of all its rows together
         yield from _cut(purchase, shoot)
     yield unknown_words(purchase)
@@ -291,12 +291,12 @@ def kept_words(books: Books, cooked: Sequence[Cooked]) -> dict[tuple[str, str], 
     """
     kept: dict[tuple[str, str], str] = {}
     for one in passed_on(books, used_ahead(cooked)):
-        kept[key(one.taker), key(one.ingredient)] = f"{one.amount} of it left of {one.giver}"
+        kept[key(one.taker), key(one.ingredient)] = f'{one.amount} of it left of "{one.giver}"'
     for made in cooked:
         giver = str(made.row["episode"])
         for shot in made.shots:
             if key(shot.episode) != key(giver):
-                kept[key(shot.episode), key(str(made.row["dish"]))] = f"made for {giver} too"
+                kept[key(shot.episode), key(str(made.row["dish"]))] = f'made for "{giver}" too'
     return kept
 
 

@@ -163,7 +163,9 @@ def test_message__no_trip_in_time_is_about_the_first_day() -> None:
     )[0]
     found = books_of_shoot(shoot)
     (listed,) = to_buy(found).rows
-    assert listed["note"] == "needed on 2031-05-10: buy by 2031-05-06; E1 leaves 1 kg of it for E2"
+    assert (
+        listed["note"] == 'needed on 2031-05-10: buy by 2031-05-06; "E1" leaves 1 kg of it for "E2"'
+    )
     (finding,) = check_dates(found.purchases, shoot)
     assert finding.found == (
         "bird for 2031-05-10, 4 days before to thaw, while the shops are open from 2031-05-09 on"
