@@ -11,9 +11,9 @@ from zoneinfo import ZoneInfo
 
 from costing.buying.alternatives import Effect, unchosen_words
 from costing.buying.books import Books
-from costing.buying.continuing import Continuation
 from costing.buying.published import Fill
 from costing.buying.published_rows import PackFill
+from costing.buying.takeovers import Continuation
 from costing.buying.takes_left import Outlook
 from costing.buying.values import Totals
 from costing.closing.charge import Charge

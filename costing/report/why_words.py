@@ -7,7 +7,7 @@ from decimal import Decimal
 
 from costing.buying.books import Books
 from costing.buying.constraints import ConstraintKind, Cost, Why
-from costing.buying.continuing import Continuation
+from costing.buying.takeovers import Continuation
 from costing.findings import Place, choice_words
 from costing.names import key
 from costing.quantities import money_text

@@ -10,7 +10,7 @@ import pytest
 from small import books, line, pack, purchase, row, sound
 
 from costing.buying.constraints import ConstraintKind, Cost, Cut, NearMiss, Why
-from costing.buying.continuing import Continuation
+from costing.buying.takeovers import Continuation
 from costing.findings import NOWHERE
 from costing.kitchen import Pack
 from costing.quantities import amount
