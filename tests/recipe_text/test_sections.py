@@ -304,3 +304,13 @@ def test_heading_with_a_bracket__heads_the_ingredients_and_tells_the_yield() -> 
 def test_title_with_its_yield__needs_no_blank_line_below() -> None:
     found = read("Salad (serves 20)\nDressing\n200 ml oil\n\nMix all.\n", Measures.METRIC)
     assert {row["Dish"] for row in found.rows["Recipes"]} == {"Salad"}
+
+
+@pytest.mark.trade
+def test_old_cookbook__the_yield_stands_behind_time_and_cost_in_one_line() -> None:
+    """The form of printed cookbooks of about 1860: sentences of one line, the last the yield."""
+    beside = "_Time_.--1 hour. _Average cost_, 6d. _Sufficient_ for 4 persons."
+    found = read(
+        f"BROTH.\n\nINGREDIENTS.--1 lb. of mutton, 2 onions.\n\n_Mode_.--Boil.\n\n{beside}\n"
+    )
+    assert (found.rows["Dishes"][0]["Makes"], found.rows["Dishes"][0]["Unit"]) == ("4", "portion")
