@@ -179,7 +179,11 @@ def test_log__words_need_no_quotation_marks(folder: Path) -> None:
         (("S22", "taken"), 'there is no shot "S22". Nearest: S2.'),
         (("leak", "counted", "3 kg"), 'there is no ingredient "leak". Nearest: leek.'),
         (("milk", "out"), "Nearest: milk jug. It is the name of an ingredient."),
-        (("big pot", "out"), "Write its first row, with what it holds, on the sheet Holding"),
+        (
+            ("big pot", "out"),
+            'there is no container "big pot". The workbook has milk jug. Write its first row, with '
+            "what it holds, on the sheet Holding",
+        ),
     ],
     ids=["container", "shot", "ingredient", "an ingredient for a container", "a new container"],
 )

@@ -327,8 +327,7 @@ def _cuts(books: Books, trials: Trials, over: Decimal) -> list[Cut]:
         if shot.most is not None:
             fewer["most"] = max(0, shot.most - 1)
         spared = trials.run(**trials.with_row("shots", number, **fewer))
-        saved = books.totals.bought - spared.totals.bought if spared else Decimal(0)
-        if saved > 0:
+        if spared and (saved := books.totals.bought - spared.totals.bought) > 0:
             cuts.append(Cut(shot, saved, saved >= over))
     cuts.sort(key=lambda cut: (not cut.enough, cut.saves if cut.enough else -cut.saves))
     return cuts[:CUTS_NAMED]

@@ -149,8 +149,6 @@ def least_net(total: Fraction, rate: Fraction, settings: Settings) -> Fraction:
     digits = money_digits(settings)
     coin = Fraction(1, 10**digits)
     low, high = 0, ceil(total / coin)
-    if settings.prices_include_tax or not rate:
-        return high * coin
     while low < high:
         middle = (low + high) // 2
         tax = round_money(middle * coin * rate, digits, settings.tax_rounding)

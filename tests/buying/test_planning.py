@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from datetime import date
 from decimal import Decimal
 from fractions import Fraction
@@ -35,6 +36,25 @@ def planned(shoot: Shoot) -> Plan:
 def plan_of(*parts: Any, **settings: Any) -> Plan:
     """The plan of a shoot of these rows."""
     return planned(shoot_of(*parts, **settings))
+
+
+@pytest.mark.parametrize(("chance", "caps"), [("0.5", [1, 2]), ("0.9", [2, 2])])
+def test_search__caps_of_too_little_chance_are_cut_off_exactly(
+    chance: str, caps: list[int]
+) -> None:
+    """One take of a shot is enough with 66.2 %, two with 97.7 %: 64.7 % is one and two, 95.5 % two.
+
+    The row of logarithms, which rounds, is for 50 %: at 90 % it lets pass what must be cut off.
+    """
+    takes = (Shot(dish="soup", name=name, fewest=1, times=1, most=3) for name in ("P1", "P2"))
+    found = shopping(shoot_of(SOUP, LEEK, pack("leek", "100 g", "1"), *takes))
+    planner, half = found.market.planner(), Fraction(1, 2)
+    question = planner.question(planner.values(half), half)
+    search = planner.search(question)
+    search.programme.question = replace(question, chance=Fraction(chance))
+    best = search.least(search.programme.cost()).basket
+    assert best is not None
+    assert sorted(best.caps.values()) == caps
 
 
 def bought(*parts: Any, **settings: Any) -> dict[str, int]:
