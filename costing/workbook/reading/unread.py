@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Iterator, Mapping, Set
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence, Set
+from itertools import pairwise
 
-from costing.findings import Finding, Grade, Place, Words, message
+from costing.findings import Finding, Grade, Place, Words, choice_words, message
 from costing.holding.models import EventKind
 from costing.names import key
 from costing.shoot import Shoot
@@ -64,13 +65,16 @@ def unread_columns(
         The place of a column's heading.
     """
     present = set(columns.values())
+    unknown: dict[int, str] = {}
     for number, text in texts.items():
         if number not in filled or number in columns:
             continue
         meant = _akin(text, layout.columns)
+        if meant is not None:
+            present.add(meant)
         if heading_key(text) in LOST and layout.title == "Ingredients":
             yield column_not_read(place(number), text, LEFT)
-        elif meant in present:
+        elif meant in columns.values():
             beside = f'entries of "{meant}", which is here too'
             yield column_not_read(place(number), text, beside)
         elif meant is not None:
@@ -78,10 +82,34 @@ def unread_columns(
         elif heading_key(text) in SHEET_OF_HEADING:
             other = SHEET_OF_HEADING[heading_key(text)]
             yield column_not_read(place(number), text, f"that column on the sheet {other}")
+        else:
+            unknown[number] = text
+    instead = list(_instead(layout, unknown, columns, present))
+    if instead:
+        named = [unknown[number] for numbers, _ in instead for number in numbers]
+        absent = [heading for _, headings in instead for heading in headings]
+        yield column_in_place_of_ours(place(instead[0][0][0]), named, absent)
     if columns:
         for number in range(min(columns), max(columns)):
             if number not in texts and number in filled:
                 yield column_without_heading(place(number))
+
+
+def _instead(
+    layout: Sheet, unknown: Mapping[int, str], columns: Mapping[int, str], present: Set[str]
+) -> Iterator[tuple[list[int], list[str]]]:
+    """Unknown columns between two of ours, as many as are absent just there, and those.
+
+    Where more of ours are absent nothing says that one of them is meant, and a column that was
+    put between two that follow each other is the person's own. A required one is an error already.
+    """
+    order, needed = list(layout.headings), set(layout.required_headings)
+    for left, right in pairwise(sorted(columns)):
+        between = order[order.index(columns[left]) + 1 : order.index(columns[right])]
+        absent = [heading for heading in between if heading not in present]
+        stand = [number for number in unknown if left < number < right]
+        if stand and len(stand) == len(absent) and needed.isdisjoint(absent):
+            yield stand, absent
 
 
 def _akin(text: str, columns: Iterable[Column]) -> str | None:
@@ -179,6 +207,20 @@ def column_not_read(found: str, meant: str) -> Words:
         f"{meant}, or a column of your own",
         f"The column was not read. If it is meant to count, write it as {meant}; leave it if it "
         "is your own.",
+    )
+
+
+@message("column in place of ours", Grade.NOTE)
+def column_in_place_of_ours(found: Sequence[str], absent: Sequence[str]) -> Words:
+    """Columns of an input sheet that stand where others, which are absent, would."""
+    many = len(found) > 1
+    named, lacking = ([f'"{one}"' for one in names] for names in (found, absent))
+    return Words(
+        f"the heading{'s' if many else ''} {choice_words(named, last='and')} in the place of "
+        f"{choice_words(lacking, last='and')}, which {'are' if many else 'is'} absent",
+        f"{choice_words(lacking)}, or a column of your own",
+        f"{'These columns were' if many else 'The column was'} not read. If it is one of ours, "
+        "name it so; leave it if it is your own.",
     )
 
 

@@ -107,7 +107,8 @@ def _read_workbook(path: Path) -> tuple[Shoot, list[Finding]]:
     if shoot.settings.currency is None and "Currency" in shoot.settings.places:
         said = [finding for finding in said if finding.code != "sign without a currency"]
     # numbers under a heading that is not ours are one cause for the whole column
-    renamed = {f.place.sheet for f in found.findings if f.code == "column not read"}
+    codes = ("column not read", "column in place of ours")
+    renamed = {f.place.sheet for f in found.findings if f.code in codes}
     said = [f for f in said if f.code != "unit without number" or f.place.sheet not in renamed]
     findings = in_order(said, _titles(found))
     return shoot.changed(findings=tuple(findings)), findings

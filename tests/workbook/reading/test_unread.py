@@ -111,6 +111,45 @@ def test_columns__without_an_entry_below_are_left_alone(tmp_path: Path) -> None:
 
 
 @pytest.mark.parametrize(
+    ("there", "told"),
+    [
+        (("Unit", "Cost each", "At most"), None),
+        (("Unit", "Cost each", "Loose step"), ("E1", '"Cost each"', '"Price"')),
+        (
+            ("Unit", "Cost each", "By eye", "At most"),
+            ("E1", '"Cost each" and "By eye"', '"Price" and "Loose step"'),
+        ),
+        (("Unit", "Aisle", "Price", "Loose step"), None),
+        (("Unit", "Price", "Loose step", "Cost each"), None),
+        (("Loose step", "Cost each", "Unit"), None),
+    ],
+    ids=["one for two", "one for one", "two for two", "none absent", "at the right", "other order"],
+)
+def test_columns__in_the_place_of_absent_ones_are_told_once(
+    there: tuple[str, ...], told: tuple[str, str, str] | None, tmp_path: Path
+) -> None:
+    """Our order is Unit, Price, Loose step, At most: what is absent is counted between two."""
+    book = good_workbook()
+    del book["Packs"]
+    packs = book.create_sheet("Packs")
+    packs.append(["Ingredient", "Shop", "Amount", *there])
+    packs.append(["leek", "Corner", 1, *("kg" if at == "Unit" else 2 for at in there)])
+    said = [f for f in read(book, tmp_path)[1] if f.code == "column in place of ours"]
+    if told is None:
+        assert said == []
+        return
+    cell, found, absent = told
+    many = " and " in found
+    expected = absent.replace(" and ", " or ")
+    assert [str(one) for one in said] == [
+        f"Packs!{cell}: found the heading{'s' if many else ''} {found} in the place of {absent}, "
+        f"which {'are' if many else 'is'} absent, expected {expected}, or a column of your own "
+        f"[column in place of ours]\n  {'These columns were' if many else 'The column was'} not "
+        "read. If it is one of ours, name it so; leave it if it is your own."
+    ]
+
+
+@pytest.mark.parametrize(
     ("change", "title"),
     [
         (
