@@ -183,6 +183,24 @@ def test_step_goes_back__is_the_error_that_the_shots_of_its_dish_rest_on(
     assert told[0].found.endswith(f", and {lacking}")
 
 
+@pytest.mark.parametrize("goes_back", [False, True])
+def test_step_unknown__above_all_steps_stands_at_the_shot(goes_back: bool, tmp_path: Path) -> None:
+    """The recipe has steps 1 and 2, in this order or with a 1 below them: none is a slip of 3-7."""
+
+    def slipped(book: Any) -> None:
+        put("Shoot plan!E3", "2-7")(book)
+        if goes_back:
+            add("Recipes", "leek soup", 1, None, "salt", 1, "g")(book)
+
+    told = [one for one in estimated(slipped, tmp_path).findings if "step" in one.code]
+    back = [("step goes back", Grade.NOTE, "B4")] if goes_back else []
+    assert [(one.code, one.grade, one.place.cell) for one in told] == [
+        *back,
+        ("step unknown", Grade.ERROR, "E3"),
+    ]
+    assert told[-1].found == 'steps 3-7, which "leek soup" does not have'
+
+
 @pytest.mark.parametrize(
     ("sheet", "row", "meant"),
     [

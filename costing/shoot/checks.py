@@ -234,8 +234,9 @@ def _handled(shot: Shot, shoot: Shoot) -> bool:
 def _unknown_steps(shoot: Shoot) -> Iterator[Finding]:
     """Steps of shots that their dishes do not have.
 
-    Where the numbers of a dish go back one of them is wrong, and that is the cause: it is told
-    there once for all shots of the dish, and becomes an error.
+    Where the numbers of a dish go back one of them is wrong, and that is the cause of a gap below
+    the highest: it is told there once for all shots of the dish, and becomes an error. No slip of
+    one number brings steps above the highest, so those are told where the shot names them.
     """
     if shoot.left_out_on("Recipes"):
         return
@@ -247,11 +248,14 @@ def _unknown_steps(shoot: Shoot) -> Iterator[Finding]:
     for shot in shoot.shots:
         known = sorted({line.step for line in shoot.recipes.get(shot.dish, ())})
         wrong = [step for step in shot.steps or () if step not in known]
-        if wrong and key(shot.dish) in going_back:
-            lacking.setdefault(key(shot.dish), []).append(
-                f'step{"s" if len(wrong) > 1 else ""} {steps_words(wrong)} of "{shot.label}"'
-            )
-        elif wrong and known:
+        if key(shot.dish) in going_back:
+            gaps = [step for step in wrong if step < known[-1]]
+            wrong = [step for step in wrong if step > known[-1]]
+            if gaps:
+                lacking.setdefault(key(shot.dish), []).append(
+                    f'step{"s" if len(gaps) > 1 else ""} {steps_words(gaps)} of "{shot.label}"'
+                )
+        if wrong and known:
             yield messages.step_unknown(shot.at("Steps"), shot.dish, wrong, known)
     for dish, steps in lacking.items():
         told = going_back[dish]
