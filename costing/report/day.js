@@ -124,6 +124,7 @@
     figure.appendChild(made("small", left === null ? shot.unlimited : most + "left"));
     top.appendChild(figure);
     item.appendChild(top);
+    if (shot.of) { item.appendChild(made("p", shot.of, "quiet of")); }
     item.appendChild(made("p", taken + " taken of " + shot.planned + (ended ? ", ended" : "") +
       (shot.lacks ? ". One beyond them lacks " + shot.lacks : "") + ".", "quiet"));
     var row = made("div", undefined, "buttons");

@@ -12,7 +12,7 @@ from __future__ import annotations
 
 import hashlib
 import json
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field
 from datetime import UTC, datetime, timedelta
 from typing import Any
@@ -32,6 +32,7 @@ from costing.report.label_rows import CAUTION
 from costing.report.phone_look import beside, style
 from costing.report.phone_page import element, new_page, page_text, plain
 from costing.report.tables import Row
+from costing.shoot import Shoot
 
 STYLE, SCRIPT = style("day.css"), beside("day.js")
 
@@ -151,7 +152,10 @@ def _running(one: TakesLeft, estimate: Estimate) -> tuple[Any, ...]:
 
 
 def _shot(one: TakesLeft, estimate: Estimate) -> dict[str, Any]:
-    """A shot as the page of the day knows it: how often taken, how often it can be, what lacks."""
+    """A shot as the page of the day knows it: how often taken, how often it can be, what lacks.
+
+    What it is of stands beside a name that does not say it.
+    """
     shoot = estimate.shoot
     shot = shoot.shots[one.number]
     lacks = ", ".join(
@@ -160,6 +164,7 @@ def _shot(one: TakesLeft, estimate: Estimate) -> dict[str, Any]:
     )
     return {
         "name": plain(shoot.shot_name(shot)),
+        "of": plain(f"{shot.purpose}, {shot.dish}") if shot.name else "",
         "starts": f"{shot.starts:%H:%M}" if shot.starts else "",
         "planned": shot.times,
         "most": shot.most_times,
@@ -329,10 +334,9 @@ def paper_log(estimate: Estimate, headings: Sequence[str]) -> str:
     body = SubElement(html, "body")
     element(body, "h1", f"Log of the day: {title}" if title else "Log of the day", dir="auto")
     element(body, "p", "Date: ____________    Kept by: ______________________    Sheet: ____")
-    shots = [shot.label for shot in shoot.shots if shoot.is_dish(shot.dish)]
     for kind, names in (
         ("Bowls", [container.name for container in shoot.containers]),
-        ("Shots", shots),
+        ("Shots", list(_shots_on_paper(shoot))),
     ):
         if names:
             listed = choice_words(_each(names), most=NAMED_ON_PAPER, last="and")
@@ -355,6 +359,15 @@ def paper_log(estimate: Estimate, headings: Sequence[str]) -> str:
             SubElement(row, "td")
     element(body, "p", CAUTION)
     return page_text(html)
+
+
+def _shots_on_paper(shoot: Shoot) -> Iterator[str]:
+    """The names of the shots, with their purpose, and their dish where another comes before."""
+    dish = ""
+    for shot in (shot for shot in shoot.shots if shoot.is_dish(shot.dish)):
+        of = str(shot.purpose) if key(shot.dish) == dish else f"{shot.purpose}, {shot.dish}"
+        dish = key(shot.dish)
+        yield f"{shot.label} ({of})" if shot.name else shot.label
 
 
 def _each(names: Sequence[str]) -> list[str]:
