@@ -56,6 +56,7 @@ _LINE_TAG = re.compile(r"</?(?:li|p|br|ul|ol|div|h[1-6])\b[^<>]{0,300}>", re.IGN
 """Where a page begins a new line."""
 
 _BARE_NUMBER = re.compile(r"(?P<step>[0-9]{1,2})\s+(?=[A-Z])")
+_SIGNED = re.compile(r"[(\[]?(?P<step>[0-9]{1,2})\s*(?:[-–—]\s+|[.):\]]\s*)(?=[^\W\d_])")
 _REMARK = re.compile(r"\([^()]*\)\.?")
 """Above the ingredients: (from an old notebook)."""
 
@@ -102,7 +103,7 @@ class _Lines:
         self.measures = measures
         self.section = Section.START
         self.optional = False
-        self.numbered = False
+        self.numbered, self.step = False, 0
         self.apart = False  # from the line above, by a blank one
         # where more than half is in capitals, as no titles alone are, they say nothing
         self.shouted = 2 * sum(source.text.isupper() for source in sources) > len(sources)
@@ -280,6 +281,8 @@ class _Lines:
         """An ingredient, a step of the method or a remark."""
         number = NUMBERED.match(plain) or self._next_number(plain)
         said = plain[number.end() :] if number else plain
+        if number:
+            self.step = int("".join(filter(str.isdecimal, number[0])) or self.step + 1)
         listed = (one.text for group in self.out.groups for one in group.lines)
         before_list = self.section is Section.START and self.has_list
         if self.section is Section.OTHER or is_footnote(source.text, listed):
@@ -305,7 +308,10 @@ class _Lines:
         return again and not self.out.takes_in_steps and is_ingredient(said, self.measures)
 
     def _next_number(self, plain: str) -> re.Match[str] | None:
-        """The number of a step without a full stop behind it, where it is the step that follows."""
+        """The number of a step, however it is set off, where it is the step that follows."""
+        signed, follows = _SIGNED.match(plain), self.step + 1 if self.numbered else 1
+        if signed and self.section is Section.METHOD and int(signed["step"]) == follows:
+            return signed
         number = _BARE_NUMBER.match(plain)
         if number is None or int(number["step"]) != len(self.out.method) + 1:
             return None

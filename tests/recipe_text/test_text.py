@@ -306,6 +306,22 @@ def test_read_recipe__numbers_of_steps_without_a_full_stop() -> None:
     ]
 
 
+@pytest.mark.parametrize("sign", [" - ", " – ", "- ", ")", ".", " : ", "] "])
+def test_read_recipe__a_number_that_goes_on_is_a_step_however_set_off(sign: str) -> None:
+    """Four steps as numbered; 4 again, 6 and an inch do not go on from 3 or 4."""
+    text = "Pie\n\n2 onions\n\nMethod\n1. Fry onions.\n2) Stir.\n3. Pour\n"
+    text += f"4{sign}milk goes in\n4 - inch tins.\n6 - of a row\n5-inch tins\n5. Bake"
+    names = [name for _, name in dict.fromkeys(column(read(text), "Step", "Step name"))]
+    assert names == ["Fry onions", "Stir", "Pour", "milk goes in", "Bake"]
+
+
+def test_read_recipe__a_method_numbered_with_dashes_alone() -> None:
+    """3 - 4 minutes is a range and no step; in place of a dash a bracket before it too."""
+    text = "Pie\n\n2 onions\n\nMethod\n1 - fry\n2 - wait\n3 - 4 minutes\n(3) eat\n[4] sleep"
+    names = [name for _, name in dict.fromkeys(column(read(text), "Step", "Step name"))]
+    assert names == ["fry", "wait", "eat", "sleep"]
+
+
 def test_read_recipe__unnumbered_method_is_a_step_a_line() -> None:
     found = read("Batter\n\n2 eggs\n\nMethod:\nMix.\nRest for an hour.\n")
     assert column(found, "Step", "Step name") == [
