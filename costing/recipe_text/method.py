@@ -12,7 +12,7 @@ from collections import Counter
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 
-from costing.findings import Finding, Place
+from costing.findings import Finding, Place, choice_words
 from costing.names import food_key
 from costing.recipe_text import recipe_messages as messages
 from costing.recipe_text.words import (
@@ -75,6 +75,9 @@ class Placed:
     later: tuple[int, ...] = ()
 
 
+GUESSES_NAMED = 3
+"""So many ingredients are named with the step they were put to; Note has it of each."""
+
 NO_STEP = "; no step names it"
 _GUESS = re.compile(
     r'; step (?P<step>[0-9]{1,4}) by "(?P<words>[^"]*)"'
@@ -134,17 +137,28 @@ def placing_findings(
     unnamed = [at for at, where in enumerate(found) if where is None]
     if unnamed:
         yield messages.steps_unnamed(places[unnamed[0]], [names[at] for at in unnamed])
-    for step, place in sorted(steps.items()):
-        by_words: dict[str, list[str]] = {}
-        for name, where in zip(names, found, strict=True):
-            if where is not None and where.step == step:
-                by_words.setdefault(where.words, []).append(name)
-        if by_words:
-            taken = [f'{", ".join(named)} ("{words}")' for words, named in by_words.items()]
-            yield messages.step_guessed(place, f"step {step} takes {', '.join(taken)}")
+    both = zip(names, found, strict=True)
+    guessed = [(where, name) for name, where in both if where is not None and where.step in steps]
+    if guessed:
+        guessed.sort(key=lambda one: one[0].step)
+        yield messages.step_guessed(steps[guessed[0][0].step], _guessed_words(guessed))
     for place, where in zip(places, found, strict=True):
         if where is not None and where.later:
             yield messages.step_named_twice(place, where.step, where.words, where.later)
+
+
+def _guessed_words(guessed: Sequence[tuple[Placed, str]]) -> str:
+    """The first ingredients with their steps and the words that name them; the rest is counted."""
+    by_step: dict[int, dict[str, list[str]]] = {}
+    for where, name in guessed[:GUESSES_NAMED]:
+        by_step.setdefault(where.step, {}).setdefault(where.words, []).append(name)
+    said = [
+        f"step {step} takes "
+        + ", ".join(f'{", ".join(named)} ("{words}")' for words, named in by_words.items())
+        for step, by_words in by_step.items()
+    ]
+    more = len(guessed) - GUESSES_NAMED
+    return choice_words([*said, *([f"{more} more"] if more > 0 else [])], last="and")
 
 
 @dataclass(slots=True)

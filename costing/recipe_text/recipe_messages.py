@@ -148,8 +148,8 @@ def step_guessed(steps: str) -> Words:
     return Words(
         f"that {steps}",
         "each ingredient in the step that uses it",
-        "Change Step in Recipes if another step takes one of them; when all are right, delete the "
-        'words behind the last ";" of each Note, or the Note, and this is not said again.',
+        "Note in Recipes says it of each. Change Step where another step takes one; when all are "
+        'right, delete the words behind the last ";" of each Note, and this is not said again.',
     )
 
 

@@ -7,7 +7,8 @@ from hypothesis import given
 from hypothesis import strategies as st
 from recipe_methods import PARTS, recipes
 
-from costing.recipe_text.method import placed
+from costing.findings import Place
+from costing.recipe_text.method import placed, placing_findings
 
 
 @pytest.mark.parametrize("part", PARTS)
@@ -124,3 +125,22 @@ def test_placed__zest_and_juice_of_two_lines_each_have_their_step() -> None:
     steps = ["Fold in flour and zest.", "Mix lemon juice and sugar."]
     found = placed(["lemon", "lemon"], ["", ""], steps, ["zest", "juice"])
     assert [one.step if one else None for one in found] == [1, 2]
+
+
+def test_placing_findings__three_ingredients_are_named_and_the_rest_is_counted() -> None:
+    """Five are placed: two of step 1, the first of step 2, and two more; one is named nowhere."""
+    names = ["leek", "butter", "salt", "egg", "flour", "rum"]
+    method = ["Melt the butter with leek.", "Add salt, egg, flour."]
+    found = placed(names, [""] * len(names), method)
+    places = [Place("Recipes", row) for row in range(2, 8)]
+    steps = {1: Place("Recipes", 20), 2: Place("Recipes", 21)}
+    (said,) = [
+        one
+        for one in placing_findings(names, found, places, steps)
+        if one.code == "recipe step guessed"
+    ]
+    assert (said.place.row, said.found) == (
+        20,
+        'that step 1 takes leek, butter ("Melt the butter with leek"), step 2 takes salt ("Add '
+        'salt") and 2 more',
+    )

@@ -81,8 +81,8 @@ TEXTS = [
         "'tart.txt' row 6 (row \"2. Beat the eggs, then wait.\"): found that step 2 takes egg "
         '("Beat the eggs"), expected each ingredient in the step that uses it [recipe step '
         "guessed]\n"
-        "  Change Step in Recipes if another step takes one of them; when all are right, delete "
-        'the words behind the last ";" of each Note, or the Note, and this is not said again.',
+        "  Note in Recipes says it of each. Change Step where another step takes one; when all are "
+        'right, delete the words behind the last ";" of each Note, and this is not said again.',
         id="recipe step guessed",
     ),
     pytest.param(

@@ -141,8 +141,8 @@ def test_still_uncertain__guessed_steps_come_again(tmp_path: Path) -> None:
         '"; no step names it" in Note, and this is not said again.',
         'Recipes!B6 (row "leek", column "Step"): found that step 2 takes leek ("Slice the leeks"), '
         "expected each ingredient in the step that uses it [recipe step guessed]\n"
-        "  Change Step in Recipes if another step takes one of them; when all are right, delete "
-        'the words behind the last ";" of each Note, or the Note, and this is not said again.',
+        "  Note in Recipes says it of each. Change Step where another step takes one; when all are "
+        'right, delete the words behind the last ";" of each Note, and this is not said again.',
         'Recipes!B6 (row "leek", column "Step"): found step 2 by "Slice the leeks", and named '
         "again in step 3, expected a row for what each step takes [recipe step named twice]\n"
         "  All of it is put to step 2; if a later step takes a part, add a row for that part.",
@@ -153,11 +153,11 @@ def test_still_uncertain__the_steps_of_a_recipe_are_one_note(tmp_path: Path) -> 
     """Whoever looks through the method once has answered for every step."""
     recipe = "Omelette\n\n3 eggs\n20 g butter\n\n1. Beat the eggs.\n2. Melt the butter."
     assert steps_told(tmp_path, recipe=recipe) == [
-        'Recipes!B3 (column "Step"): found that step 1 takes egg ("Beat the eggs") and step 2 '
-        'takes butter ("Melt the butter"), expected each ingredient in the step that uses it '
-        "[recipe step guessed]\n"
-        "  Change Step in Recipes if another step takes one of them; when all are right, delete "
-        'the words behind the last ";" of each Note, or the Note, and this is not said again.'
+        'Recipes!B3 (row "egg", column "Step"): found that step 1 takes egg ("Beat the eggs") and '
+        'step 2 takes butter ("Melt the butter"), expected each ingredient in the step that uses '
+        "it [recipe step guessed]\n"
+        "  Note in Recipes says it of each. Change Step where another step takes one; when all are "
+        'right, delete the words behind the last ";" of each Note, and this is not said again.'
     ]
 
 
