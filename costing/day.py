@@ -9,7 +9,6 @@ from pathlib import Path
 from zoneinfo import ZoneInfo
 
 from costing.asked import Stop, instant_asked, nearest_words, now_there
-from costing.buying.takes_left import TakesLeft
 from costing.estimating import estimate
 from costing.findings import Finding, Grade, choice_words
 from costing.holding.instants import clock_words, length, possible_instants
@@ -17,9 +16,8 @@ from costing.holding.models import EventKind, read_temperature
 from costing.kitchen.conversion import Unconvertible, bought_as
 from costing.names import Named, key, nearest
 from costing.report.day_page import DayLog
-from costing.report.day_rows import balance_words, counted_words, gone_words, notes_of
+from costing.report.day_rows import balance_words, counted_words, gone_words, notes_of, takes_words
 from costing.report.estimates import Estimate
-from costing.report.tables import Row
 from costing.shoot import Shoot
 from costing.shoot.defaults import completed
 from costing.shoot.episodes import SHOT_EVENTS, DayEvent
@@ -326,17 +324,6 @@ def takes_left_of(done: Estimate, what: str) -> Iterator[str]:
         elif one.number in takers or key(what) in map(key, str(row["limited_by"]).split("; ")):
             limited.append(words)
     yield from limited
-
-
-def takes_words(row: Row, shot: TakesLeft, *, lacks: bool = False) -> str:
-    """How often a shot can still be taken, in a sentence; also what the next lacks, if asked."""
-    more = "no limit known" if row["more"] is None else f"{row['more']} more"
-    more = "day over" if shot.is_over else more
-    text = f"{row['shot']}: {more}, {row['taken']} taken of {row['planned']}"
-    if not (lacks and row["limited_by"]):
-        return f"{text}."
-    both = zip(*(str(row[of]).split("; ") for of in ("limited_by", "short_by")), strict=True)
-    return f"{text}; the next lacks {', '.join(f'{name} {amount}' for name, amount in both)}."
 
 
 def left(done: Estimate) -> Iterator[tuple[str, str]]:

@@ -53,9 +53,13 @@ class Day:
         day = self.shoot.shoot_dates.get(self.shoot.shots[number].episode)
         return day is not None and self.last is not None and day < self.last
 
+    def is_assumed(self, number: int) -> bool:
+        """Whether a shot's day has passed and nothing says how often it was taken."""
+        return number not in self.so_far.shots and self.is_over(number)
+
     def taken(self, number: int) -> int:
         """How often a shot was taken; one whose day has passed and is not logged, as planned."""
-        if number not in self.so_far.shots and self.is_over(number):
+        if self.is_assumed(number):
             return self.shoot.shots[number].times
         return self.so_far.of(number).times
 

@@ -64,7 +64,7 @@ class TakesLeft:
     number : int
         Its place in the plan.
     taken : int
-        Takes so far. [time]
+        Takes so far; as planned where that is assumed. [time]
     more : int, optional
         Takes that are left; ``None``: nothing limits them, or its day is over. [time]
     lacks : tuple of Shortfall
@@ -79,6 +79,8 @@ class TakesLeft:
         Ingredients it takes of which more was used than there was, where none of those remain.
     is_over : bool
         Whether its day has passed.
+    is_assumed : bool
+        Whether it is and nothing says how often it was taken.
     left_out : tuple of str
         Ingredients it takes of which nothing says how much there is.
     unread : tuple of str
@@ -97,6 +99,7 @@ class TakesLeft:
     others_remain: bool = True
     overdrawn: tuple[str, ...] = ()
     is_over: bool = False
+    is_assumed: bool = False
     left_out: tuple[str, ...] = ()
     unread: tuple[str, ...] = ()
     not_kept_back: tuple[str, ...] = ()
@@ -188,7 +191,10 @@ class Outlook:
         asked = {n: self.chances.asked_alike(n) for n, s in shots if self.shoot.is_dish(s.dish)}
         of_alike = {one: n for n, one in asked.items()}
         found = {one: self._of(n) for one, n in of_alike.items()}
-        return tuple(replace(found[one], number=n) for n, one in asked.items())
+        return tuple(
+            replace(found[one], number=n, is_assumed=self.day.is_assumed(n))
+            for n, one in asked.items()
+        )
 
     def _of(self, number: int) -> TakesLeft:
         """The takes that are left of one shot."""

@@ -47,6 +47,8 @@ def holding_times(verdicts: Sequence[Verdict]) -> Table:
 
 
 DAY_OVER = "Its day is over."
+NOT_LOGGED = "not logged, taken as planned"
+"""Of a shot whose day is over: its takes are assumed."""
 
 ENDED = {
     EndedBy.ENOUGH: "no more of it is wanted",
@@ -73,8 +75,27 @@ def _row(one: TakesLeft, outlook: Outlook, said: dict[str, str]) -> Row:
         more=one.more,
         limited_by="; ".join(lack.supply.name for lack in one.lacks),
         short_by="; ".join(amount_of(lack.supply, lack.amount, outlook) for lack in one.lacks),
-        note=" ".join((*notes_of(one, outlook, said), *([DAY_OVER] if one.is_over else ()))),
+        note=" ".join((*notes_of(one, outlook, said), *_over(one))),
     )
+
+
+def takes_words(row: Row, shot: TakesLeft, *, lacks: bool = False) -> str:
+    """How often a shot can still be taken, in a sentence; also what the next lacks, if asked."""
+    more = "no limit known" if row["more"] is None else f"{row['more']} more"
+    more = "day over" if shot.is_over else more
+    taken = f"{row['taken']} taken of {row['planned']}"
+    taken = f"{NOT_LOGGED} ({row['taken']})" if shot.is_assumed else taken
+    text = f"{row['shot']}: {more}, {taken}"
+    if not (lacks and row["limited_by"]):
+        return f"{text}."
+    both = zip(*(str(row[of]).split("; ") for of in ("limited_by", "short_by")), strict=True)
+    return f"{text}; the next lacks {', '.join(f'{name} {amount}' for name, amount in both)}."
+
+
+def _over(one: TakesLeft) -> Iterator[str]:
+    """That the day of a shot is over, and whether its takes are only assumed."""
+    if one.is_over:
+        yield f"{DAY_OVER[:-1]}; {NOT_LOGGED}." if one.is_assumed else DAY_OVER
 
 
 def who_eats(eating: WhoEats) -> Table:

@@ -123,15 +123,25 @@ def test_takes_left__packs_of_several_days_stay_as_listed_and_that_is_said() -> 
 
 
 def test_left__a_shot_whose_day_is_over_has_no_takes_left() -> None:
-    """E1 was on the 9th, and the log is of the 10th: its takes are over, not without limit."""
+    """E1 was on the 9th, and the log is of the 10th: its takes are over, not without limit.
+
+    Nobody logged them: that they were taken as planned is said to be assumed, of one that somebody
+    logged it is not.
+    """
     days = {"E1": date(2031, 5, 9), "E2": date(2031, 5, 10)}
     rows = (
         *FLOUR[:3],
         *(Episode(name=name, shoot_date=day) for name, day in days.items()),
         *(Shot(name=f"of {name}", dish="bun", episode=name, times=2) for name in days),
     )
-    said = dict(left(taken(*rows, log=logged(("of E2", "taken")))))
-    assert said["of E1: day over, 2 taken of 2."] == ""
+    found = taken(*rows, log=logged(("of E2", "taken")))
+    said = dict(left(found))
+    assert said["of E1: day over, not logged, taken as planned (2)."] == ""
+    note = found.tables()["takes_left"].rows[0]["note"]
+    assert note == "Its day is over; not logged, taken as planned."
+    told = taken(*rows, log=logged(("of E1", "taken"), ("of E2", "taken")))
+    assert dict(left(told))["of E1: day over, 1 taken of 2."] == ""
+    assert told.tables()["takes_left"].rows[0]["note"] == "Its day is over."
     assert (
         said["of E2: 1 more, 1 taken of 2."]
         == "One beyond that lacks odd flour 100 g (100 g, 1.00)."
