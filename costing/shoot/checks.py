@@ -42,6 +42,7 @@ def check_shoot(shoot: Shoot) -> list[Finding]:
         *check_shots(shoot),
         *_shops(shoot),
         *_logged(shoot),
+        *_shots_named_twice(shoot),
         *_currency(shoot),
         *_tax(shoot),
         *check_prices(shoot),
@@ -81,6 +82,21 @@ def _calls(shoot: Shoot) -> Iterator[Finding]:
             yield messages.call_after_first_start(
                 episode.at("Call time"), f"{call:%H:%M}", label, f"{start:%H:%M}"
             )
+
+
+def _shots_named_twice(shoot: Shoot) -> Iterator[Finding]:
+    """Names of several shots of an episode; a From or a log that has one tells it by itself."""
+    named: dict[tuple[str, str], list[Shot]] = {}
+    for shot in shoot.shots:
+        if shot.name:
+            named.setdefault((key(shot.episode), key(shot.name)), []).append(shot)
+    gone_on = {(key(shot.episode), key(shot.from_shot)) for shot in shoot.shots}
+    logged = {key(line.what) for line in shoot.day_log}
+    for name, shots in named.items():
+        numbers = [shot.row.number for shot in shots if shot.row.number]
+        used = name in gone_on or not logged.isdisjoint((name[1], key(shots[0].full_label)))
+        if len(numbers) > 1 and not used:
+            yield messages.shot_named_twice(shots[1].at("Shot"), shots[0].name, row_words(numbers))
 
 
 @message("taken on another day", Grade.WARNING)

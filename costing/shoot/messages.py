@@ -101,6 +101,17 @@ def row_twice(name: str, first: Place) -> Words:
     )
 
 
+@message("shot named twice", Grade.NOTE)
+def shot_named_twice(name: str, rows: str) -> Words:
+    """Shots of one episode under one name, which nothing names yet."""
+    return Words(
+        f'the name "{name}" of {rows}',
+        "a name of its own for each shot of an episode",
+        "All of them count. Name them apart before one is logged or written into From, which could "
+        "mean any of them.",
+    )
+
+
 @lack("steps missing", Grade.WARNING)
 def steps_missing(purpose: str) -> Words:
     """A shot whose purpose is part of a dish, without the part."""

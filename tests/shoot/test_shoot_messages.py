@@ -518,3 +518,25 @@ def test_message__tax_rate_missing() -> None:
     taxed = pack("leek", "1 kg", "2", tax_rate=Fraction(1, 10))
     assert said(shoot_of(*parts, taxed, **without), "tax rate missing") == []
     assert said(shoot_of(*parts), "tax rate missing") == []
+
+
+@pytest.mark.parametrize(
+    ("episode", "source", "told"),
+    [("a", "", True), ("b", "", False), ("a", "P1", False)],
+    ids=["one episode", "two episodes", "a From that tells it"],
+)
+def test_message__shot_named_twice(episode: str, source: str, told: bool) -> None:
+    """Rows 2 and 5; in two episodes the name before it says which, and From is an error itself."""
+    shots = [
+        Shot(dish="soup", name="P1", episode=of, row=row("Shoot plan", number, "P1", Shot="A"))
+        for number, of in ((2, "a"), (5, episode))
+    ]
+    last = Shot(dish="soup", name="P2", episode="a", from_shot=source)
+    expected = (
+        '\'Shoot plan\'!A5 (row "P1", column "Shot"): found the name "P1" of rows 2 and 5, '
+        "expected a name of its own for each shot of an episode [shot named twice]\n"
+        "  All of them count. Name them apart before one is logged or written into From, which "
+        "could mean any of them."
+    )
+    found = shoot_of(SOUP, *shots, last)
+    assert said(found, "shot named twice") == ([expected] if told else [])

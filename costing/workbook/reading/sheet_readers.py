@@ -187,7 +187,7 @@ class IngredientReader(SheetReader):
 
 
 class ShotReader(SheetReader):
-    """Shoot plan: the three numbers of times must rise."""
+    """Shoot plan: the three numbers of times must rise, and a name alone is told what it takes."""
 
     def row(self, cells: RowCells, fields: dict[str, Any]) -> FromRow | None:
         """A shot, unless its numbers of times are out of order."""
@@ -196,6 +196,10 @@ class ShotReader(SheetReader):
             shown = ("blank" if count is None else str(count) for count in counts)
             cells.fail("Times", times_out_of_order, *shown)
             return None
+        typed = {at for at, one in cells.cells.items() if one is None or one.row == cells.number}
+        purpose_left_blank = "Purpose" in self.area.columns.values()
+        if typed == {"Shot"} and fields.get("dish") and purpose_left_blank:
+            cells.findings.append(shot_only_named(cells.at("Shot"), cells.row.name, fields["dish"]))
         return super().row(cells, fields)
 
 
@@ -324,6 +328,17 @@ def step_name_left(step: int, name: str, own: str, other: int) -> Words:
         "one name for each step",
         f'Write {own} here, or leave it blank; "{name}" is the name of step {other}. If the row '
         f"belongs there, write {other} into Step.",
+    )
+
+
+@message("shot only named", Grade.NOTE)
+def shot_only_named(name: str, dish: str) -> Words:
+    """A shot of which all but the name is a default."""
+    return Words(
+        f'"{name}" with nothing beside it',
+        "the purpose of the shot, and what else it takes",
+        f'It counts as one cook-through: a whole "{dish}" is bought for it. Write its Purpose, '
+        "cook-through if it is meant so, or clear the row.",
     )
 
 

@@ -12,6 +12,16 @@ from good_workbook import findings, good_workbook, read
 
 CASES = [
     pytest.param(
+        add("Shoot plan", "S3"),
+        [
+            '\'Shoot plan\'!A4 (row "S3", column "Shot"): found "S3" with nothing beside it, '
+            "expected the purpose of the shot, and what else it takes [shot only named]\n"
+            '  It counts as one cook-through: a whole "leek soup" is bought for it. Write its '
+            "Purpose, cook-through if it is meant so, or clear the row."
+        ],
+        id="shot only named",
+    ),
+    pytest.param(
         put("Ingredients!G1", "Allergens", also=("Ingredients!G2", "milc; celery, eggs; nuts")),
         [
             'Ingredients!G2 (row "leek", column "Allergens"): found the allergen "milc", expected '

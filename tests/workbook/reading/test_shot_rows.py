@@ -195,3 +195,16 @@ def test_recipes__what_is_said_of_no_ingredient_is_told_once(tmp_path: Path) -> 
     assert [(one.code, one.place.cell, one.found) for one in read(book, tmp_path)[1]] == [
         ("rows change nothing", "D6", "rows 6 to 8, with a blank Ingredient")
     ]
+
+
+@pytest.mark.parametrize("purpose", [None, "cook-through"])
+def test_shot__of_which_only_the_name_is_typed_is_told_what_it_takes(
+    purpose: str | None, tmp_path: Path
+) -> None:
+    """The dish carries down, and a blank Purpose and Times are one cook-through."""
+    book = good_workbook()
+    add("Shoot plan", "S3", None, None, purpose)(book)
+    shoot, said = read(book, tmp_path)
+    last = shoot.shots[-1]
+    assert (last.dish, str(last.purpose), last.times) == ("leek soup", "cook-through", 1)
+    assert [one.code for one in said] == ([] if purpose else ["shot only named"])

@@ -285,6 +285,16 @@ CASES = [
         id="column not read: beside ours",
     ),
     pytest.param(
+        put("Packs!F1", "By eye"),
+        [
+            'Packs!F1: found the heading "By eye" in the place of "Loose step", which is absent, '
+            'expected "Loose step", or a column of your own [column in place of ours]\n'
+            "  The column was not read. If it is one of ours, name it so; leave it if it is your "
+            "own."
+        ],
+        id="column in place of ours",
+    ),
+    pytest.param(
         put("Packs!F1", None),
         [
             "Packs!F1: found entries below a blank heading, expected a heading above every "
