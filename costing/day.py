@@ -16,7 +16,14 @@ from costing.holding.models import EventKind, read_temperature
 from costing.kitchen.conversion import Unconvertible, bought_as
 from costing.names import Named, key, nearest
 from costing.report.day_page import DayLog
-from costing.report.day_rows import balance_words, counted_words, gone_words, notes_of, takes_words
+from costing.report.day_rows import (
+    balance_words,
+    counted_words,
+    gone_words,
+    lacking_words,
+    notes_of,
+    takes_words,
+)
 from costing.report.estimates import Estimate
 from costing.shoot import Shoot
 from costing.shoot.defaults import completed
@@ -330,6 +337,7 @@ def left(done: Estimate) -> Iterator[tuple[str, str]]:
     """How often each shot can still be taken, episode by episode: a line, and what is behind it."""
     episode, said = None, dict[str, str]()
     rows = done.tables()["takes_left"].rows
+    yield from ((line, "") for line in lacking_words(done.outlook))
     for row, shot in zip(rows, done.outlook.takes_left, strict=True):
         if row["episode"] != episode:
             episode = row["episode"]

@@ -14,7 +14,7 @@ from itertools import product
 
 from costing.buying.counted_goods import Drawn, Draws
 from costing.buying.fitting import CERTAIN, IMPOSSIBLE, Chance, Fitting, ShotGroup
-from costing.buying.shooting_day import Day, Numbers
+from costing.buying.shooting_day import AS_PLANNED, Day, Numbers
 from costing.buying.supply import Supplies
 from costing.buying.whole_supplies import EVERY, NONE, in_whole_numbers
 from costing.shoot import Shoot
@@ -348,8 +348,8 @@ class Chances:
         """The group of a shot that is taken so often in all, and what may lack, by how much."""
         if (number, times) in self._asked:
             return self._asked[number, times]
-        root = self.forest.first[number]
-        before, group = self._groups[root], self._group(root, {number: times})
+        before = self._groups[root := self.forest.first[number]]
+        group = before if times == AS_PLANNED else self._group(root, {number: times})
         more: dict[int, dict[Drawn, Fraction]] = {at: {} for at in self._may_lack}
         for one in before.drawn | group.drawn:
             change = group.most(one) - before.most(one)
@@ -381,7 +381,7 @@ class Chances:
         Parameters
         ----------
         number, times : int
-            Place of the shot in the plan, and how often it is taken. [time]
+            Place of the shot in the plan, and how often it is taken, or AS_PLANNED. [time]
         only : sequence of int, optional
             Only these supplies; by default all.
         extra : mapping of int to Fraction, optional

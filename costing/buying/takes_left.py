@@ -23,7 +23,7 @@ from costing.buying.chances import Chances
 from costing.buying.counted_goods import Drawn
 from costing.buying.fitting import CERTAIN, Chance
 from costing.buying.mixing import packs_from_fewest_shops
-from costing.buying.shooting_day import Day
+from costing.buying.shooting_day import AS_PLANNED, Day
 from costing.buying.supplies import Receipted, supplies_of
 from costing.buying.supply import Supplies, Supply, counted_draws, kept_back
 from costing.quantities import ZERO
@@ -195,6 +195,21 @@ class Outlook:
             replace(found[one], number=n, is_assumed=self.day.is_assumed(n))
             for n, one in asked.items()
         )
+
+    @cached_property
+    def lacking(self) -> tuple[Shortfall, ...]:
+        """What all that remains lacks, where some of it does not fit even without a shot of it."""
+        found = [one for one in self.takes_left if one.others_lack and one.others_remain]
+        if not found:
+            return ()
+        self.chances.begin()
+        every = range(len(self.chances.supplies.limited))
+        return tuple(self._lacks(found[0].number, AS_PLANNED, every, self.accepted))
+
+    def takes_of_lacking(self, number: int) -> bool:
+        """Whether a shot takes of what all that remains lacks."""
+        names = {self.chances.supplies.limited[at].name for at in self.chances.touched[number]}
+        return any(one.supply.name in names for one in self.lacking)
 
     def _of(self, number: int) -> TakesLeft:
         """The takes that are left of one shot."""

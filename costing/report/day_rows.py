@@ -131,7 +131,7 @@ def notes_of(one: TakesLeft, outlook: Outlook, said: dict[str, str] | None = Non
     if one.overdrawn:
         names = choice_words(one.overdrawn, last="and")
         yield f"By the books more {names} was used than there was."
-    elif one.others_lack and one.others_remain:
+    elif one.others_lack and one.others_remain and outlook.takes_of_lacking(one.number):
         more = "; so many more of this one take nothing from them" if one.more else ""
         yield f"What remains of the others does not fit as it is{more}."
     if one.lacks:
@@ -150,6 +150,13 @@ def notes_of(one: TakesLeft, outlook: Outlook, said: dict[str, str] | None = Non
         yield f"Leaves out {', '.join(one.left_out)}: nothing says how much is there."
     if one.unread:
         yield f"The last count of {', '.join(one.unread)} cannot be read and does not count."
+
+
+def lacking_words(outlook: Outlook) -> Iterator[str]:
+    """What all that remains lacks, in a sentence."""
+    if outlook.lacking:
+        lacks = "; ".join(_bringing(one, outlook) for one in outlook.lacking)
+        yield f"What remains does not fit as it is: it lacks {lacks}."
 
 
 def _chance_words(chance: Chance) -> str:

@@ -11,7 +11,7 @@ from small import line, pack
 
 from costing.buying.takes_left import Outlook
 from costing.kitchen import Dish, Ingredient
-from costing.report.day_rows import balance_words, notes_of, takes_left
+from costing.report.day_rows import balance_words, lacking_words, notes_of, takes_left
 from costing.shoot import Shot
 from costing.shoot.times import percent_text, three_point
 
@@ -142,6 +142,29 @@ def test_takes_left__what_does_not_fit_and_what_no_shop_has() -> None:
         "What remains of the others does not fit as it is. One more lacks butter 20 g, and no "
         "shop has more."
     )
+
+
+def test_lacking_words__say_once_what_all_that_remains_lacks() -> None:
+    """Three takes of 10 g and 10 g there: 20 g lack. D takes no butter, and 7 of 12 slices go."""
+    rows = (*ROWS, line("dry", "bread", "1 each"), Shot(dish="dry", name="D"))
+    found = outlook(("butter", "counted", "10 g"), rows=rows)
+    assert [*lacking_words(found)] == [
+        "What remains does not fit as it is: it lacks butter 20 g, and no shop has more."
+    ]
+    notes = [str(row["note"]) for row in takes_left(found).rows]
+    assert notes[1].startswith("What remains of the others does not fit as it is. ")
+    assert notes[2] == "One beyond that lacks bread 1 (12 at Corner, 1.80 EUR)."
+    assert [*lacking_words(outlook())] == []
+
+
+def test_lacking_words__a_shot_that_may_be_taken_more_often_counts_with_its_chance() -> None:
+    """Three of T1 are within the accepted chance, two are not; with T2 40 g, and 10 g are there."""
+    rows = (*ROWS[:4], Shot(dish="toast", name="T1", times=2, fewest=1, most=4), ROWS[5])
+    found = outlook(("butter", "counted", "10 g"), rows=rows)
+    likely = three_point(1, 2, 4)
+    assert likely.chance_within(2) < found.accepted <= likely.chance_within(3)
+    (said,) = lacking_words(found)
+    assert said == "What remains does not fit as it is: it lacks butter 30 g, and no shop has more."
 
 
 def test_takes_left__no_others_are_named_where_none_remain() -> None:
