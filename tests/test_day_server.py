@@ -313,6 +313,7 @@ def test_serve__the_address_is_open_until_the_command_is_ended(server: DayServer
         address = next(line.strip() for line in running.stdout if line.startswith("http://"))
         _, _, host, secret, _ = address.split("/")
         name, port = host.split(":")
+        assert name == "127.0.0.1"
         with socket.create_connection((name, int(port)), timeout=30) as line:
             line.sendall(f"GET /{secret}/state HTTP/1.0\r\n\r\n".encode())
             assert line.recv(64).startswith(b"HTTP/1.0 200 OK")

@@ -82,6 +82,17 @@ def test_module__is_the_command(tmp_path: Path) -> None:
     assert wrong.stderr.startswith("Usage: costing ")
 
 
+def test_module__help_is_of_the_command_that_is_named() -> None:
+    """The page that is kept is for ``--help`` alone."""
+    named = subprocess.run(  # noqa: S603
+        [sys.executable, "-m", "costing", "check", "--help"],
+        capture_output=True,
+        text=True,
+        check=True,
+    )
+    assert named.stdout.startswith("Usage: costing check ")
+
+
 @pytest.mark.parametrize("words", ["rules", "published leek", "demo .", "estimate --json"])
 def test_module__a_reader_that_stops_is_no_fault(tmp_path: Path, words: str) -> None:
     """As in ``costing rules | head``: nothing is said, and what is to be written is written."""
