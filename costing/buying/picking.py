@@ -19,7 +19,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable, Iterator, Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 from fractions import Fraction
 from functools import lru_cache
 
@@ -84,7 +84,7 @@ class GoodEnough:
     picks: tuple[Pick, ...]
 
 
-@dataclass(frozen=True, eq=False, slots=True)
+@dataclass(frozen=True, slots=True)
 class Picking:
     """Everything that is picked of one ingredient.
 
@@ -237,7 +237,7 @@ def chance_of_fewer(picked: int, pieces: int, good_enough: Fraction) -> Fraction
     return Fraction(sum(ways), whole**pieces)
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, eq=False, slots=True)
 class LookedAt:
     """The pieces looked at in one episode, beyond those that are used there.
 
@@ -255,7 +255,15 @@ class LookedAt:
 
     picking: Picking
     episode: str
-    used: Linear = field(compare=False)
+    used: Linear
+
+    def __eq__(self, other: object) -> bool:
+        if not isinstance(other, LookedAt):
+            return NotImplemented
+        return self.picking is other.picking and self.episode == other.episode
+
+    def __hash__(self) -> int:
+        return hash((id(self.picking), self.episode))
 
 
 def with_looked_at(parts: dict[str, Linear], picking: Picking | None) -> dict[str, Linear]:

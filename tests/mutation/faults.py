@@ -157,6 +157,12 @@ EQUIVALENT = {
     ("buying/ways.py", "ways_to_buy", "supply < need -> supply <= need"): (
         "where nothing lacks what is fetched elsewhere is nothing, at no cost"
     ),
+    (
+        "buying/picking.py",
+        "__eq__",
+        "self.picking is other.picking and self.episode == other.episode -> "
+        "self.picking is other.picking and self.picking is other.picking",
+    ): "they are keys of a dict, which asks for equality only where the hash is the same",
     ("buying/solver.py", "LARGEST_FACTOR", "1000 -> 1001"): (
         "a scale for floats; what the solver proposes is checked exactly"
     ),
