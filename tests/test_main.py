@@ -84,7 +84,7 @@ def test_module__is_the_command(tmp_path: Path) -> None:
 
 def test_module__help_is_of_the_command_that_is_named() -> None:
     """The page that is kept is for ``--help`` alone."""
-    named = subprocess.run(  # noqa: S603
+    named = subprocess.run(
         [sys.executable, "-m", "costing", "check", "--help"],
         capture_output=True,
         text=True,

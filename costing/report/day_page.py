@@ -12,7 +12,7 @@ from __future__ import annotations
 
 import hashlib
 import json
-from collections.abc import Iterator, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass, field
 from datetime import UTC, datetime, timedelta
 from typing import Any
@@ -32,7 +32,6 @@ from costing.report.label_rows import CAUTION
 from costing.report.phone_look import beside, style
 from costing.report.phone_page import element, new_page, page_text, plain
 from costing.report.tables import Row
-from costing.shoot import Shoot
 
 STYLE, SCRIPT = style("day.css"), beside("day.js")
 
@@ -292,7 +291,7 @@ def _footer(body: Element) -> None:
     )
 
 
-PAPER_ROWS = 24
+PAPER_ROWS = 22
 """Blank lines on the page, so that it is one. [line]"""
 
 NAMED_ON_PAPER = 14
@@ -333,10 +332,16 @@ def paper_log(estimate: Estimate, headings: Sequence[str]) -> str:
     html = new_page(f"Log: {title}" if title else "Log", PAPER_STYLE)
     body = SubElement(html, "body")
     element(body, "h1", f"Log of the day: {title}" if title else "Log of the day", dir="auto")
+    # with the purpose a helper knows which it is; with the dish too it would be two pages
+    shots = [
+        f"{shot.label} ({shot.purpose})" if shot.name else shot.label
+        for shot in shoot.shots
+        if shoot.is_dish(shot.dish)
+    ]
     element(body, "p", "Date: ____________    Kept by: ______________________    Sheet: ____")
     for kind, names in (
         ("Bowls", [container.name for container in shoot.containers]),
-        ("Shots", list(_shots_on_paper(shoot))),
+        ("Shots", shots),
     ):
         if names:
             listed = choice_words(_each(names), most=NAMED_ON_PAPER, last="and")
@@ -359,15 +364,6 @@ def paper_log(estimate: Estimate, headings: Sequence[str]) -> str:
             SubElement(row, "td")
     element(body, "p", CAUTION)
     return page_text(html)
-
-
-def _shots_on_paper(shoot: Shoot) -> Iterator[str]:
-    """The names of the shots, with their purpose, and their dish where another comes before."""
-    dish = ""
-    for shot in (shot for shot in shoot.shots if shoot.is_dish(shot.dish)):
-        of = str(shot.purpose) if key(shot.dish) == dish else f"{shot.purpose}, {shot.dish}"
-        dish = key(shot.dish)
-        yield f"{shot.label} ({of})" if shot.name else shot.label
 
 
 def _each(names: Sequence[str]) -> list[str]:
