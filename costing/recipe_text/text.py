@@ -309,13 +309,13 @@ class _Lines:
 
     def _next_number(self, plain: str) -> re.Match[str] | None:
         """The number of a step, however it is set off, where it is the step that follows."""
-        signed, follows = _SIGNED.match(plain), self.step + 1 if self.numbered else 1
-        if signed and self.section is Section.METHOD and int(signed["step"]) == follows:
-            return signed
-        number = _BARE_NUMBER.match(plain)
-        if number is None or int(number["step"]) != len(self.out.method) + 1:
+        number = (signed := _SIGNED.match(plain)) or _BARE_NUMBER.match(plain)
+        before = len(self.out.method) if not signed else self.step if self.numbered else 0
+        if number is None or int(number["step"]) != before + 1:
             return None
-        return number if self.section is Section.METHOD or self._begins_method(plain) else None
+        if self.section is Section.METHOD or self._begins_method(plain):
+            return number
+        return signed if signed and self._tells_what_to_do(plain[signed.end() :]) else None
 
     def _begins_method(self, plain: str) -> bool:
         """Whether a line below the ingredients is a sentence, as none of them is."""

@@ -322,6 +322,16 @@ def test_read_recipe__a_method_numbered_with_dashes_alone() -> None:
     assert names == ["fry", "wait", "eat", "sleep"]
 
 
+@pytest.mark.parametrize("stop", [".", ""])
+def test_read_recipe__dashes_number_a_method_that_nothing_heads(stop: str) -> None:
+    """None is bought: 1 - fry the onions is no fried onion, and 2 each of it are no food."""
+    text = f"Pie\n\n2 onions\n1 stick celery\n\n1 - Fry the onions{stop}\n2 - Bake it{stop}"
+    found = read(text)
+    names = [name for _, name in dict.fromkeys(column(found, "Step", "Step name"))]
+    assert names == ["Fry the onions", "Bake it"]
+    assert set(filter(None, column(found, "Ingredient"))) == {"onion", "celery stick"}
+
+
 def test_read_recipe__unnumbered_method_is_a_step_a_line() -> None:
     found = read("Batter\n\n2 eggs\n\nMethod:\nMix.\nRest for an hour.\n")
     assert column(found, "Step", "Step name") == [
