@@ -140,7 +140,13 @@ def choice_of(
         given = planner.with_unpriced(chance)
         if given is not planner:
             return choice_of(
-                given, making, chance=chance, more=more, lacking=lacking, deadline=deadline
+                given,
+                making,
+                chance=chance,
+                more=more,
+                lacking=lacking,
+                deadline=deadline,
+                settle=settle,
             )
     # what takes something that nobody has is made only where nothing else will do
     if found.ending is Ending.IMPOSSIBLE and question.forbidden:

@@ -47,7 +47,7 @@ STICK = "stick of butter"
 """A weight that recipes write beside cups and spoons."""
 
 SPOONS_OF_A_STICK = 8
-"""Of the US, as its wrapper is marked. [tbsp]"""
+"""Of the US, as its wrapper is marked; so 113 g over the 14.2 g of a spoon, usda-sr28. [tbsp]"""
 
 _STICK = re.compile(r" ?sticks?\b(?: of)?(?=.*\b(?:butter|margarine)\b)", re.IGNORECASE)
 
