@@ -232,7 +232,7 @@ def places(source: str) -> list[tuple[int, int]]:
     tree = ast.parse(source)
     left_out = {id(inner) for node in ast.walk(tree) for inner in _never_run(node)}
     for number, node in enumerate(ast.walk(tree)):
-        if id(node) in left_out or not hasattr(node, "lineno"):
+        if id(node) in left_out or _line_of(node) is None:
             continue
         found += [(number, kind) for kind in range(2) if _change(copy.deepcopy(node), kind)]
     return found
@@ -263,10 +263,15 @@ def fault_at(source: str, module: Path, place: tuple[int, int]) -> Fault:
     """The fault of one place."""
     tree = ast.parse(source)
     node = next(n for at, n in enumerate(ast.walk(tree)) if at == place[0])
-    line, before = node.lineno, text_of(node)  # type: ignore[attr-defined]
+    line, before = _line_of(node) or 0, text_of(node)
     within = _within(tree, line)
     _change(node, place[1])
     return Fault(module, line, within, f"{before} -> {text_of(node)}", ast.unparse(tree))
+
+
+def _line_of(node: ast.AST) -> int | None:
+    """In which line a part of a module stands: what is drawn in a comprehension has no own."""
+    return getattr(node.target if isinstance(node, ast.comprehension) else node, "lineno", None)
 
 
 def _within(tree: ast.Module, line: int) -> str:

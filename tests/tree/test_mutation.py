@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 import ast
+from pathlib import Path
 
 import pytest
-from mutation.faults import EQUIVALENT, TREE, text_of
+from mutation.faults import EQUIVALENT, TREE, fault_at, places, text_of
 from mutation.through import lines_of_statement
 from mutation.trial import modules_of, rooms
 
@@ -22,8 +23,24 @@ def test_equivalent__names_a_place_that_is_there(module: str, within: str, words
     ]
     assert len(places) == 1
     before, _ = words.split(" -> ")
-    kinds = (ast.expr, ast.stmt)
+    kinds = (ast.expr, ast.stmt, ast.comprehension)
     assert before in [text_of(node) for node in ast.walk(places[0]) if isinstance(node, kinds)]
+
+
+def test_places__a_condition_of_a_comprehension_is_one() -> None:
+    """What is drawn stands in the line of its name; without its condition all of it is drawn."""
+    source = """def cold(bowls):
+    return [
+        one
+        for one in bowls
+        if one.out
+    ]
+"""
+    faults = [fault_at(source, Path("costing/bowls.py"), place) for place in places(source)]
+    assert [(one.line, one.within, one.words) for one in faults] == [
+        (2, "cold", "return [one for one in bowls if one.out] -> return None"),
+        (4, "cold", "for one in bowls if one.out -> for one in bowls"),
+    ]
 
 
 def test_rooms__each_module_is_in_one() -> None:
