@@ -52,6 +52,22 @@ class Article:
     unpriced: tuple[Offer, ...] | None = None
     days: Days = field(default_factory=dict)
 
+    @property
+    def released(self) -> Article:
+        """The same with packs without a price for the taking."""
+        if self.unpriced is None:
+            return self
+        return replace(self, offers=self.unpriced, unpriced=None)
+
+    @property
+    def held_back(self) -> Article:
+        """The same without those packs, where making or cutting it may stand for them."""
+        every = self.released
+        if self.demand.making is None or all(one.price is not None for one in every.offers):
+            return self
+        offers = (replace(o, at_most=0) if o.price is None else o for o in every.offers)
+        return replace(self, offers=tuple(offers), unpriced=every.offers)
+
     @cached_property
     def dated(self) -> bool:
         """Whether the days decide which packs serve whom; else one amount is to be covered."""

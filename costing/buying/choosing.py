@@ -21,7 +21,7 @@ from costing.buying.purchases import Counts, Purchase
 from costing.buying.search import gap_to
 from costing.buying.serving import NOTHING_CHOSEN, Chosen
 from costing.buying.solver import Deadline, Ending
-from costing.quantities import ZERO
+from costing.quantities import ONE, ZERO
 
 PART_FOR_DAYS = 1 / 3
 """Of the time of a search, for one that chooses nothing but the days to make and cut on.
@@ -122,7 +122,6 @@ def choice_of(
         numbers = [n for n, one in enumerate(terms.articles) if one.demand.making is not None]
         terms = replace(terms, articles=tuple(terms.articles[n] for n in numbers))
         besides = {at: (more or {})[n] for at, n in enumerate(numbers) if n in (more or {})}
-    choosing = planner.comparing(terms)
     values = planner.values(chance) if caps is None else {p: (k,) for p, k in caps.items()}
     question = replace(
         planner.question(values, chance if caps is None else ZERO, besides),
@@ -133,21 +132,22 @@ def choice_of(
         ),
         choosing=True,
     )
+    # what has no price must never look like the cheapest
+    every = replace(terms, articles=tuple(one.released for one in terms.articles))
+    terms = replace(terms, articles=tuple(one.held_back for one in terms.articles))
+    choosing = planner.comparing(terms)
     search = choosing.search(question, deadline)
     found = search.least(search.programme.cost())
-    if found.ending is Ending.IMPOSSIBLE and caps is None:
-        # packs without a price are for the taking where nothing that has one will do
-        given = planner.with_unpriced(chance)
-        if given is not planner:
-            return choice_of(
-                given,
-                making,
-                chance=chance,
-                more=more,
-                lacking=lacking,
-                deadline=deadline,
-                settle=settle,
-            )
+    if found.ending is Ending.IMPOSSIBLE and any(one.unpriced for one in terms.articles):
+        # nothing that has a price will do: as few of the others as may be, then the least cost
+        terms, choosing = every, planner.comparing(every)
+        search = choosing.search(question, deadline)
+        packs = (one for columns in search.programme.packs for one in columns)
+        unpriced = {one.column: ONE for one in packs if one.offer.price is None}
+        found = search.least(unpriced)
+        if found.basket is not None:
+            search.keep(unpriced, search.programme.value(unpriced, found.basket.packs))
+            found = search.least(search.programme.cost())
     # what takes something that nobody has is made only where nothing else will do
     if found.ending is Ending.IMPOSSIBLE and question.forbidden:
         search = choosing.search(replace(question, forbidden=frozenset()), deadline)
@@ -253,7 +253,9 @@ def cheapest_made(
     if known is not None:
         plan = _plan_for(planner, making, known, asked, more, deadline, nodes)
         if isinstance(plan, Plan) and _proves(known, planner, plan):
-            return plan
+            taken = planner.terms.taken(plan.basket.packs)
+            if all(offer.price is not None for offer, _ in taken):  # else it may cost more
+                return plan
     chance, caps = (asked, None) if isinstance(asked, Fraction) else (ZERO, asked)
     choice = choice_of(
         planner,
