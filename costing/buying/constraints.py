@@ -160,7 +160,7 @@ class Trials:
 
     def __init__(self, books: Books, seconds: float) -> None:
         self.shoot, self.paid = books.shoot, books.totals.paid
-        self.short = {purchase.name for purchase in books.purchases if purchase.short}
+        self.short = {purchase.name: purchase.short for purchase in books.purchases}
         self.late = set(_late(books))
         self.complete = True
         self._until = monotonic() + seconds
@@ -173,9 +173,12 @@ class Trials:
         return books_of(self.shoot.changed(**changes))
 
     def saves(self, **changes: object) -> Decimal:
-        """How much less is paid; 0 when there is no time to know. [money]"""
+        """How much less is paid; 0 when there is no time to know. [money]
+
+        More is paid only where something is bought then that the list lacks: that is no cost.
+        """
         books = self.run(**changes)
-        return Decimal(0) if books is None else self.paid - books.totals.paid
+        return Decimal(0) if books is None else max(Decimal(0), self.paid - books.totals.paid)
 
     def with_row(self, rows: str, number: int, **fields: object) -> dict[str, object]:
         """What is changed by other values in one row of some."""
@@ -262,7 +265,7 @@ def _of_one_shop(books: Books, trials: Trials) -> Iterator[Cost]:
         alone = trials.run(packs=packs)
         if alone is None:
             return
-        lacks = tuple(p.name for p in alone.purchases if p.short and p.name not in trials.short)
+        lacks = tuple(p.name for p in alone.purchases if p.short > trials.short.get(p.name, ZERO))
         late = tuple(name for name in _late(alone) if name not in trials.late)
         more = None if lacks or late else alone.totals.paid - trials.paid
         yield Cost(ConstraintKind.ONE_SHOP, shop, NOWHERE, more, lacks, late)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from datetime import date
 from decimal import Decimal
+from fractions import Fraction
 from typing import Any
 
 from small import books, line, pack, sound
@@ -179,6 +180,108 @@ def test_why__cheapest_cuts_when_over_budget() -> None:
         ("H", Decimal("6.00"), True),
     ]
     assert '  "R" 1 times instead of 2: 4.00 EUR saved, which keeps the budget' in said
+
+
+def test_why__a_cut_takes_fewest_and_most_down_with_times() -> None:
+    """Twice or three times is two bags at 20 %: by the three points 3 / 16 for the third take.
+
+    Once or twice is one bag with the same chance, 2.00 less. The tea's only pack stays whatever is
+    spared of it, and what is not taken cannot be taken less.
+    """
+    of_it, said = found(
+        line("soup", "leek", "1 kg"),
+        sound("leek"),
+        pack("leek", "1 kg", "2"),
+        line("tea", "mint", "10 g"),
+        sound("mint"),
+        pack("mint", "1 kg", "1"),
+        Shot(dish="soup", name="P1", fewest=2, times=2, most=3),
+        Shot(dish="tea", name="P2", times=2),
+        Shot(dish="tea", name="P3", times=0),
+        budget=Decimal(3),
+        chance_of_running_out=Fraction(1, 5),
+    )
+    assert of_it.over == Decimal("2.00")
+    assert [(cut.shot.label, cut.saves, cut.enough) for cut in of_it.cuts] == [
+        ("P1", Decimal("2.00"), True)
+    ]
+    assert said[-1] == (
+        '  "P1" 1 times instead of 2, Fewest and Most one less too: 2.00 EUR saved, '
+        "which keeps the budget"
+    )
+
+
+def test_why__of_cuts_that_are_not_enough_the_largest_comes_first() -> None:
+    """6 bags at 2 are 12, 9 over 3: the cook-through saves 6, the swap 4 and the retake 2."""
+    of_it, _ = found(
+        line("soup", "leek", "1 kg"),
+        sound("leek"),
+        pack("leek", "1 kg", "2"),
+        Shot(dish="soup", name="R", purpose="retake"),
+        Shot(dish="soup", name="C", batch=3),
+        Shot(dish="soup", name="S", purpose="swap", batch=2),
+        budget=Decimal(3),
+    )
+    assert [(cut.shot.label, cut.saves, cut.enough) for cut in of_it.cuts] == [
+        ("C", Decimal("6.00"), False),
+        ("S", Decimal("4.00"), False),
+        ("R", Decimal("2.00"), False),
+    ]
+
+
+def test_why__what_a_shop_lacks_more_of_than_the_list_is_said_of_it() -> None:
+    """Of two kilos of salt the corner has one, and the market none: there two are lacking.
+
+    At the corner alone as much is lacking as on the list, and the leek costs 3.00 more. That the
+    corner has no more is no cost: without the limit a second kilo is bought.
+    """
+    of_it, _ = found(
+        *SOUP,
+        line("soup", "salt", "2 kg"),
+        sound("salt"),
+        pack("leek", "1 kg", "1", shop="market"),
+        pack("leek", "1 kg", "4", shop="corner"),
+        pack("salt", "1 kg", "1", shop="corner", at_most=1),
+    )
+    assert of_it.costs == (
+        Cost(ConstraintKind.ONE_SHOP, "corner", NOWHERE, Decimal("3.00")),
+        Cost(ConstraintKind.ONE_SHOP, "market", NOWHERE, None, ("salt",)),
+    )
+
+
+def test_why__packs_opened_for_little_the_dearest_first() -> None:
+    """An eighth of a pack is little, a gram more is not; each saves its pack, and what is loose
+    has no pack. The first bag of 1 kg is for the need itself.
+    """
+    goods = {"flour": "1125 g", "rice": "1126 g", "oats": "1017 g", "peas": "1017 g"}
+    prices = {"flour": "2", "rice": "9", "oats": "3", "peas": "5"}
+    of_it, _ = found(
+        *(line("soup", name, amount) for name, amount in goods.items()),
+        *(sound(name) for name in goods),
+        *(
+            pack(name, "1 kg", price, loose="500 g" if name == "peas" else None)
+            for name, price in prices.items()
+        ),
+        Shot(dish="soup"),
+    )
+    assert [(miss.purchase.name, str(miss.short), miss.saves) for miss in of_it.near] == [
+        ("oats", "0.017 kg", Decimal("3.00")),
+        ("flour", "0.125 kg", Decimal("2.00")),
+    ]
+
+
+def test_why__less_than_a_hundredth_over_is_nothing_to_spare() -> None:
+    """Of 1,000 g 10 g more are a hundredth of them, and something; 9 g of 991 g are nothing."""
+    goods = {"leek": "990 g", "beet": "1 kg", "chard": "991 g"}
+    of_it, _ = found(
+        *(line("soup", name, amount) for name, amount in goods.items()),
+        *(sound(name) for name in goods),
+        pack("leek", "1 kg", "1"),
+        pack("beet", "1010 g", "1"),
+        pack("chard", "1 kg", "1"),
+        Shot(dish="soup"),
+    )
+    assert [purchase.name for purchase in of_it.nothing_spare] == ["chard"]
 
 
 def test_why__without_time_it_says_so() -> None:

@@ -11,8 +11,15 @@ from hypothesis import given
 from hypothesis import strategies as st
 from small import books, line, pack, sound, value
 
-from costing.buying.till import Bought, exact_price, money_digits, tax_rate, till_lines
-from costing.quantities import Rounding
+from costing.buying.till import (
+    Bought,
+    exact_price,
+    least_net,
+    money_digits,
+    tax_rate,
+    till_lines,
+)
+from costing.quantities import Rounding, round_money
 from costing.shoot import Settings, Shot
 
 SEVEN = Fraction(7, 100)
@@ -163,6 +170,20 @@ def test_till__tax_of_the_lines_is_the_tax_of_the_shops(
             assert Fraction(tax) >= exact
         if rounding is Rounding.DOWN:
             assert Fraction(tax) <= exact
+
+
+@pytest.mark.parametrize("rounding", list(Rounding))
+@pytest.mark.parametrize("percent", [0, 7, 19, 100])
+def test_least_net__is_the_least_sum_of_coins_that_comes_to_a_total(
+    rounding: Rounding, percent: int
+) -> None:
+    """By trying every sum of coins up to 1.60; totals between two coins too."""
+    settings, rate = excluding(tax_rounding=rounding), Fraction(percent, 100)
+    coins = [Fraction(n, 100) for n in range(161)]
+    tills = [net + Fraction(round_money(net * rate, 2, rounding)) for net in coins]
+    for total in (Fraction(n, 200) for n in range(321)):
+        least = next(net for net, till in zip(coins, tills, strict=True) if till >= total)
+        assert least_net(total, rate, settings) == least
 
 
 def test_till__tax_decides_between_packs() -> None:
