@@ -15,6 +15,7 @@ from costing.buying.lives import (
     OpenedPacks,
     Way,
     allotted,
+    openings,
     short_together,
     unplanned,
     ways,
@@ -139,3 +140,47 @@ def test_short_together__names_days_that_need_more_than_there_is(
     result = allotted(packs, needs, DAYS)
     if result.lacking:
         assert _beyond(short_together(packs, result), packs, needs) == result.missing
+
+
+def test_openings__what_is_old_is_used_only_where_it_saves_a_pack() -> None:
+    """Worked by hand: 300, 300 and 500 g of packs of 400 g are three, one for each day.
+
+    On the second day two sealed packs are enough for the 800 g that come, so that the 100 g of the
+    first day are left; on the third 100 g of the second day spare a pack. Without a date last.
+    """
+    days = {"a": may(10), "b": may(12), "c": may(14), "d": None}
+    used = {"c": Fraction(500), "a": Fraction(300), "b": Fraction(300)}
+    found = openings(Fraction(400), used, days)
+    assert found.on == {may(10): 1, may(12): 1, may(14): 1}
+    assert found.passed == [("b", "c", 100)]
+    # 700 g more are 1,800 g, five packs: two on the 14th, whose 300 g spare one without a date
+    found = openings(Fraction(400), {**used, "d": Fraction(700)}, days)
+    assert found.on == {may(10): 1, may(12): 1, may(14): 2, None: 1}
+    assert found.passed == []
+
+
+def test_openings__episodes_of_one_day_share_packs_and_pass_on_what_is_left() -> None:
+    """Worked by hand: 150 and 150 g on the 10th open one of 400 g; its 100 g are of the first.
+
+    The 12th needs 480 g, so one more pack and 80 g of those, given to its first episode.
+    """
+    days = {"a": may(10), "b": may(10), "c": may(12), "d": may(12)}
+    amounts = {"a": 150, "b": 150, "c": 60, "d": 420}
+    found = openings(Fraction(400), {n: Fraction(amount) for n, amount in amounts.items()}, days)
+    assert found.on == {may(10): 1, may(12): 1}
+    assert found.passed == [("a", "c", 60), ("a", "d", 40)]
+
+
+def test_life__loose_goods_end_with_what_is_open_or_sealed() -> None:
+    """Open as they are bought, or once they have thawed; other packs keep their sealed life."""
+    sealed, opened, thaw = 30, 3, 2
+    assert Life(sealed, opened, thaw).unopened == 30
+    assert Life(sealed, opened, thaw, loose=True).unopened == 5
+    assert Life(4, opened, thaw, loose=True).unopened == 4
+    assert Life(None, opened, thaw, loose=True).unopened == 5
+    assert Life(sealed, None, thaw, loose=True).unopened == 30
+    assert Life(sealed, opened).last_day(may(1), may(9)) == may(12)
+    assert Life(5, opened).last_day(may(1), may(9)) == may(6)
+    assert Life(sealed, opened, loose=True).last_day(may(1), may(9)) == may(4)
+    assert Life(None, opened).last_day(may(1), None) is None
+    assert Life(sealed).last_day(None, may(9)) is None

@@ -115,6 +115,25 @@ def test_minimise__a_programme_that_cannot_be_read_proves_nothing() -> None:
     assert model.minimise({one: 1, other: 1}).ending is Ending.ENDED
 
 
+@pytest.mark.parametrize("bounds", [{"least": math.inf}, {"most": -math.inf}])
+def test_row__one_infinite_bound_is_enough_not_to_be_read(bounds: dict[str, float]) -> None:
+    model = Model()
+    model.row({model.column(): 1}, **bounds)
+    assert model.minimise({}).ending is Ending.ENDED
+
+
+def test_row__holds_however_small_or_large_its_factors() -> None:
+    """Three of the small packs and two of the large: the largest factor of each row becomes 1."""
+    model = Model()
+    small, large = model.column(), model.column()
+    tiny, huge = Fraction(1, 10**12), Fraction(10**12)
+    model.row({small: tiny, large: 0}, least=3 * tiny)
+    model.row({small: 0, large: huge}, least=2 * huge, most=3 * huge)
+    answer = model.minimise({small: Fraction(1), large: Fraction(1)})
+    assert answer.ending is Ending.PROVEN
+    assert [answer.whole(column) for column in (small, large)] == [3, 2]
+
+
 def test_minimise__no_branch_to_spare_proves_nothing() -> None:
     """Six needs of two of eight columns each cannot be settled without a branch."""
     model = Model()
@@ -180,6 +199,8 @@ def test_deadline__work_is_counted_by_columns_and_branches() -> None:
     assert (deadline.branches(10), deadline.passed) == (-1, False)
     deadline.spend(189)
     assert deadline.passed
+    # a part of a branch is one more; what has no column yet counts as one; the fewer branches count
+    assert [Deadline(work=101).branches(columns, 50) for columns in (4, 1, 0)] == [6, 50, 50]
     assert Deadline().branches(10) is None
 
 
