@@ -319,6 +319,7 @@ class Purchase:
         number, unit = value / self.in_unit, self.need.unit
         if unit.dimension is not Dimension.COUNT and len(str(number).replace("/", "")) > DIGITS:
             # up and never down: who buys what is said must have enough
-            step = Fraction(10) ** (len(str(int(number))) - DIGITS_SAID)
+            before = len(str(int(number))) if number >= 1 else 1 - len(str(int(1 / number)))
+            step = Fraction(10) ** (before - DIGITS_SAID)
             number = -(-number // step) * step
         return str(Amount(number, unit))

@@ -41,6 +41,7 @@ def test_text__is_in_the_unit_it_is_bought_in() -> None:
     """In kilograms: 1500 g are 1.5 kg; 12345.678 g are told as 12.4 kg, never as too little.
 
     A part of a kilogram in four digits, 29/20, is told as it is; 617/50, in five, in three: 12.4.
+    Of less than one three digits are told too: 53.3333 g are 0.0534 kg, and not 0.06 kg.
     Pieces are counted, however many.
     """
     found = books(
@@ -58,6 +59,9 @@ def test_text__is_in_the_unit_it_is_bought_in() -> None:
     assert leek.text(Fraction(1000, 3)) == "1/3 kg"
     assert leek.text(Fraction(12340)) == "12.4 kg"
     assert leek.text(Fraction("12345.678")) == "12.4 kg"
+    assert leek.text(Fraction("753.3333")) == "0.754 kg"
+    assert leek.text(Fraction("53.3333")) == "0.0534 kg"
+    assert leek.text(Fraction("1000.01")) == "1.01 kg"
 
 
 @given(seeds, st.lists(st.integers(0, 6), min_size=3, max_size=3))
