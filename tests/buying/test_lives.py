@@ -152,7 +152,7 @@ def test_openings__what_is_old_is_used_only_where_it_saves_a_pack() -> None:
     used = {"c": Fraction(500), "a": Fraction(300), "b": Fraction(300)}
     found = openings(Fraction(400), used, days)
     assert found.on == {may(10): 1, may(12): 1, may(14): 1}
-    assert found.passed == [("b", "c", 100)]
+    assert found.passed == [("b", "c", Fraction(100))]
     # 700 g more are 1,800 g, five packs: two on the 14th, whose 300 g spare one without a date
     found = openings(Fraction(400), {**used, "d": Fraction(700)}, days)
     assert found.on == {may(10): 1, may(12): 1, may(14): 2, None: 1}
@@ -168,7 +168,7 @@ def test_openings__episodes_of_one_day_share_packs_and_pass_on_what_is_left() ->
     amounts = {"a": 150, "b": 150, "c": 60, "d": 420}
     found = openings(Fraction(400), {n: Fraction(amount) for n, amount in amounts.items()}, days)
     assert found.on == {may(10): 1, may(12): 1}
-    assert found.passed == [("a", "c", 60), ("a", "d", 40)]
+    assert found.passed == [("a", "c", Fraction(60)), ("a", "d", Fraction(40))]
 
 
 def test_life__loose_goods_end_with_what_is_open_or_sealed() -> None:
