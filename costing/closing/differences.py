@@ -248,7 +248,8 @@ def _values(
     from_stock, bought = worth.split(one.used)
     of_stock, as_planned = worth.of_stock(from_stock), worth.by_plan(from_stock, bought)
     brought = min(bought, max(one.bought, ZERO))
-    if of_stock is None or (brought and worth.paid_price is None):
+    nothing_tells = as_planned is None and not any(each.line for each in one.fetched)
+    if of_stock is None or nothing_tells or (brought and worth.paid_price is None):
         return planned, at_takes, None, None
     paid = worth.paid_price or ZERO
     actual = of_stock + brought * paid

@@ -49,12 +49,15 @@ class Fetched:
         The row of Packs it is of; ``None``: of none.
     line : PaidLine, optional
         Of the receipt; ``None`` for packs that stand in.
+    price_known : bool
+        Whether their price is; else they are worth nothing known.
     """
 
     amount: Fraction
     worth: Fraction
     pack: Pack | None = None
     line: PaidLine | None = None
+    price_known: bool = True
 
 
 def is_planned(line: PaidLine, purchase: Purchase) -> bool:
@@ -105,7 +108,7 @@ def fetched_of(
 def as_listed(
     purchase: Purchase, settings: Settings, *, supplied: bool = False
 ) -> Iterable[Fetched]:
-    """The packs of the list at their prices; those without one left aside.
+    """The packs of the list at their prices.
 
     Parameters
     ----------
@@ -118,8 +121,10 @@ def as_listed(
     """
     for bought in purchase.lines:
         price = exact_price(bought.pack, settings)
-        if price is not None and (bought.pack.supplied or not supplied):
-            yield Fetched(Fraction(bought.brings), Fraction(price) * bought.count, bought.pack)
+        if bought.pack.supplied or not supplied:
+            known = price is not None
+            worth = Fraction(price) * bought.count if price is not None else ZERO
+            yield Fetched(Fraction(bought.brings), worth, bought.pack, price_known=known)
 
 
 def _fetched(
@@ -255,7 +260,9 @@ def _is_list_price(line: PaidLine, pack: Pack, count: Fraction, settings: Settin
 
 
 def average_price(fetched: Iterable[Fetched]) -> Fraction | None:
-    """What one base unit cost over all lines; ``None`` where none was bought. [money]"""
+    """What one base unit cost over all lines; ``None``: none was bought, or not known. [money]"""
     lines = list(fetched)
     amount = sum((one.amount for one in lines), ZERO)
-    return sum((one.worth for one in lines), ZERO) / amount if amount > 0 else None
+    if amount <= 0 or not all(one.price_known for one in lines):
+        return None
+    return sum((one.worth for one in lines), ZERO) / amount

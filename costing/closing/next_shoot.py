@@ -96,17 +96,11 @@ def next_stock(closed: Closed, verdicts: Sequence[Verdict] = ()) -> NextStock:
         if one.strictest and one.status in NOT_CARRIED
     )
     for known in closed.ingredients:
-        if (known.bought and not known.is_known) or _listed_without_price(known, shoot):
+        if known.bought and not known.is_known:
             why = "how much of it is left is not known; count it and add it to On hand"
             left_off.append(f"{known.name}: {why}")
     lots = tuple(one.lot for one in carried)
     return NextStock(lots, tuple(left_off), any(one.rounded for one in carried))
-
-
-def _listed_without_price(one: ClosedIngredient, shoot: Shoot) -> bool:
-    """Whether packs of the list without a price, on no receipt, are all that tells of it."""
-    prices = (exact_price(bought.pack, shoot.settings) for bought in one.planned.lines)
-    return one.as_listed and not one.counted and None in prices
 
 
 def lot_words(lot: Lot) -> str:
@@ -237,6 +231,7 @@ def _of_packs(one: ClosedIngredient, used: Fraction, shoot: Shoot) -> Iterator[_
         )
         used = max(ZERO, used - brought)
         price = sum((row.worth for row in rows), ZERO) / brought
+        valued = rows is paid and all(row.price_known for row in rows)
         for amount, begun in ((left.sealed, False), (left.rest, True)):
             if amount <= 0:
                 continue
@@ -247,7 +242,7 @@ def _of_packs(one: ClosedIngredient, used: Fraction, shoot: Shoot) -> Iterator[_
                 amount=there,
                 use_by=_use_by(rows, one, shoot, begun=begun),
                 opened=_opened(there, one, shoot) if begun else None,
-                value=None if rows is free else _coins(Fraction(price * amount), shoot),
+                value=_coins(Fraction(price * amount), shoot) if valued else None,
                 supplied=rows is free,
             )
             yield _Rest(lot, begun, last_day(lot, one.planned.need), there != exact)

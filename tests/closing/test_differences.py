@@ -232,6 +232,31 @@ def test_differences__an_unknown_price_leaves_its_cells_blank() -> None:
     assert told == [(None, Fraction("0.40")), (None, Fraction("1.20"))], "1 and 3 takes of 200 g"
 
 
+@pytest.mark.parametrize(
+    ("told", "actual"),
+    [
+        ((pack("flour", "500 g", None, shop="Mill"),), None),
+        ((), None),
+        (
+            (pack("flour", "500 g", None), CountedLot(ingredient="flour", amount="100 g")),
+            None,
+        ),
+        ((pack("flour", "500 g", None), paid("flour", "0", packs=0)), ZERO),
+        ((paid("flour", "0.80", amount="400 g"),), Fraction("0.40")),
+    ],
+    ids=["no price", "no pack", "counted", "nothing bought", "a receipt"],
+)
+def test_differences__what_has_no_price_and_is_on_no_receipt_is_not_worth_nothing(
+    told: tuple[Any, ...], actual: Fraction | None
+) -> None:
+    """One take of 200 g: of a pack on the list without a price, of none, and of a counted one.
+
+    A receipt of nothing says that nothing was paid; one of 400 g for 0.80, half of that.
+    """
+    found = only(*FLOUR, *told, Shot(dish="bread", taken=1))
+    assert (found["planned"], found["actual"], found["use"]) == (None, actual, None)
+
+
 @pytest.mark.source("openstax-managerial", "section 8.2, from memory")
 def test_differences__price_and_quantity_variance_of_a_textbook() -> None:
     """One box: 0.25 lb at 7.00 planned, 0.50 lb at 9.00 used.

@@ -66,18 +66,16 @@ def test_next_stock__sealed_packs_and_the_opened_one() -> None:
     assert found.left_off == ()
 
 
-def test_next_stock__packs_without_a_price_and_receipt_are_named() -> None:
-    """A bag of 500 g on the list has no price; after two takes of 200 g nobody says what is left.
+def test_next_stock__packs_without_a_price_and_receipt_go_on_at_no_value() -> None:
+    """A bag of 500 g on the list has no price; after two takes of 200 g 100 g of it are left.
 
-    A receipt says that it was bought, and 100 g of it are left.
+    What they are worth a receipt of 2.00 says: a fifth of it.
     """
     parts = (LEEK, TART, pack("leek", "500 g", None), Shot(dish="tart", times=2, taken=2))
-    assert next_stock(of(*parts)) == NextStock(
-        (), ("leek: how much of it is left is not known; count it and add it to On hand",)
-    )
-    told = next_stock(of(*parts, paid("leek", "2.00", packs=1)))
-    assert [row[:2] for row in rows(told)] == [("leek", "100 g")]
-    assert told.left_off == ()
+    for receipts, value in (((), "None"), ((paid("leek", "2.00", packs=1),), "0.40")):
+        found = next_stock(of(*parts, *receipts))
+        assert [(row[0], row[1], row[-1]) for row in rows(found)] == [("leek", "100 g", value)]
+        assert found.left_off == ()
 
 
 def test_next_stock__a_line_of_no_packs_opens_none() -> None:
