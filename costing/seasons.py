@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date
 from decimal import Decimal
@@ -12,13 +12,13 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from costing.buying.books import Books
-from costing.buying.sharing import by_episode
+from costing.buying.sharing import EpisodeCost, by_episode
 from costing.buying.till import money_digits
 from costing.closing.closed import closed
-from costing.closing.differences import differences_of
+from costing.closing.differences import differences_of, shown_of
 from costing.estimating import books_alone
 from costing.past import NotRead, told_of_each
-from costing.quantities import ZERO, exact_money, round_money
+from costing.quantities import ONE, ZERO, exact_money, share_out
 from costing.report.tables import Layout, ResultColumn, Row, Table, ValueKind, snake_case
 from costing.shoot import Purpose, Shoot
 
@@ -262,7 +262,7 @@ def episodes_of(shoot: Shoot, workbook: str = "") -> Iterator[PastEpisode]:
     """
     books = books_alone(shoot)
     costs = by_episode(books.shares, books.totals)
-    actual = _actual(books)
+    actual = _actual(books, costs)
     for episode in books.shoot.episodes:
         cost = costs.get(episode.name)
         if cost is None:
@@ -288,17 +288,24 @@ def episodes_of(shoot: Shoot, workbook: str = "") -> Iterator[PastEpisode]:
         )
 
 
-def _actual(books: Books) -> dict[str, Decimal | None]:
-    """Used value of each episode by receipts and counts; nothing of a shoot without them."""
+def _actual(books: Books, costs: Mapping[str, EpisodeCost]) -> dict[str, Decimal | None]:
+    """Used value of each episode by receipts and counts, as Differences shows it.
+
+    Nothing of a shoot without them. What was bought that no episode of several planned is shared by
+    their used values by the plan, so that the episodes add up to what the shoot used.
+    """
     if not books.shoot.receipts and not books.shoot.counted:
         return {}
-    parts: dict[str, list[Fraction | None]] = {}
-    for row in differences_of(closed(books)):
-        parts.setdefault(row.episode, []).append(row.actual)
-    digits = money_digits(books.shoot.settings)
+    settings = books.shoot.settings
+    rows = shown_of(differences_of(closed(books)), settings)
+    by_plan = [exact_money(cost.used) for cost in costs.values()]
+    weights = by_plan if any(by_plan) else [ONE] * len(costs)
+    nobodys = sum((row.actual or 0 for row in rows if not row.episode), Decimal(0))
+    shares = share_out(nobodys, weights, money_digits(settings)) if costs else ()
     return {
-        name: None if None in values else round_money(sum(filter(None, values), ZERO), digits)
-        for name, values in parts.items()
+        name: None if None in values else sum(filter(None, values), share)
+        for name, share in zip(costs, shares, strict=True)
+        if (values := [row.actual for row in rows if row.episode == name])
     }
 
 

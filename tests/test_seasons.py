@@ -13,7 +13,7 @@ import openpyxl
 import pytest
 from click.testing import CliRunner, Result
 from openpyxl.utils import get_column_letter
-from small import line, pack, paid, sound
+from small import line, pack, paid, shoot_of, sound
 
 import costing
 from costing.cli import main
@@ -289,3 +289,59 @@ def test_season__of_one_workbook_that_takes_nothing(
     monkeypatch.chdir(tmp_path)
     said = typed("season").output
     assert said == "No episode to show: 1 workbook was read in this folder.\n"
+
+
+def two_days(*more: Any, price: str | None = "5", **of_the_pack: Any) -> dict[str, Any]:
+    """Three breads of 1 g of flour on one day and one on another; what each day used in the end."""
+    days = [costing.Episode(name=name) for name in ("A", "B")]
+    shots = [
+        costing.Shot(dish="bread", episode=name, times=n, taken=n)
+        for name, n in (("A", 3), ("B", 1))
+    ]
+    whole = shoot_of(
+        *(sound("flour"), line("bread", "flour", "1 g"), *days, *shots),
+        *(pack("flour", "100 g", price, shop="Mill", **of_the_pack), *more),
+        currency="EUR",
+    )
+    return {one.name: one.actual for one in episodes_of(whole)}
+
+
+FLOUR = paid("flour", "5", shop="Mill", packs=1)
+SAFFRON = paid("saffron", "9", shop="Mill", packs=1)
+
+
+@pytest.mark.parametrize(
+    ("told", "used"),
+    [
+        ((FLOUR,), {"A": Decimal("0.15"), "B": Decimal("0.05")}),
+        ((FLOUR, SAFFRON), {"A": Decimal("6.90"), "B": Decimal("2.30")}),
+        (
+            (FLOUR, SAFFRON, line("bread", "dill", "1 g"), pack("dill", "1 kg", None)),
+            {"A": None, "B": None},
+        ),
+    ],
+    ids=["as planned", "besides", "unknown"],
+)
+def test_episodes_of__what_no_episode_planned_is_shared_over_them(
+    told: tuple[Any, ...], used: dict[str, Any]
+) -> None:
+    """Three and one of 100 g for 5.00: 0.15 and 0.05. The saffron, 9.00, is shared as these are,
+    6.75 and 2.25, so that both days have all of the 9.20 that was used. No price: nobody knows.
+    """
+    assert two_days(*told) == used
+
+
+def test_episodes_of__what_no_episode_planned_is_shared_evenly_where_nothing_else_cost() -> None:
+    assert two_days(SAFFRON, price=None, supplied=True) == {
+        "A": Decimal("4.50"),
+        "B": Decimal("4.50"),
+    }
+
+
+def test_episodes_of__what_was_used_as_planned_shows_the_same_to_the_coin() -> None:
+    """Three times 1 g and once, of 100 g for 0.50: 0.015 and 0.005, together 0.02.
+
+    Each rounded by itself would be 0.02 and 0.01, more than there was.
+    """
+    coins = two_days(paid("flour", "0.50", shop="Mill", packs=1), price="0.50")
+    assert sum(coins.values()) == Decimal("0.02")
