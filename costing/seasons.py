@@ -300,7 +300,8 @@ def _actual(books: Books, costs: Mapping[str, EpisodeCost]) -> dict[str, Decimal
     rows = shown_of(differences_of(closed(books)), settings)
     by_plan = [exact_money(cost.used) for cost in costs.values()]
     weights = by_plan if any(by_plan) else [ONE] * len(costs)
-    nobodys = sum((row.actual or 0 for row in rows if not row.episode), Decimal(0))
+    unplanned = (row.actual for row in rows if row.actual is not None and not row.episode)
+    nobodys = sum(unplanned, Decimal(0))
     shares = share_out(nobodys, weights, money_digits(settings)) if costs else ()
     return {
         name: None if None in values else sum(filter(None, values), share)

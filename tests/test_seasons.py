@@ -255,7 +255,9 @@ def test_season__its_screen(folder: Path, monkeypatch: pytest.MonkeyPatch) -> No
 def test_season__of_one_episode_that_leaves_something_out(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    """Of two foods one has no price: 0.80 is the least it used, and it is in no figure."""
+    """Of two foods one has no price: 0.80 is the least it used, 2.00 the least paid for it, and it
+    is in no figure.
+    """
     half = shoot(1, "2.00").changed(
         lines=[line("tart", "leek", "200 g"), line("tart", "salt", "5 g")]
     )
@@ -263,7 +265,8 @@ def test_season__of_one_episode_that_leaves_something_out(
     monkeypatch.chdir(tmp_path)
     said = [" ".join(one.split()) for one in typed("season").output.splitlines()]
     assert said[2:] == [
-        "2031-05-01 at least 0.80 EUR - 2.00 EUR - - E1 (half.xlsx)",
+        "2031-05-01 at least 0.80 EUR - at least 2.00 EUR - - E1",
+        "(half.xlsx)",
         "",
         "In no median and no range, as they leave something out: 1 of 1 episode. What it is stands "
         "on the",

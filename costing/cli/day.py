@@ -41,6 +41,7 @@ if TYPE_CHECKING:
 
 FOLDER = click.argument("folder", required=False, default=".", type=PATH)
 BY = ("portion", "minute")
+BY_PLAN = ("Used value", "Paid")
 NAMED = 10
 """So many workbooks that cannot be read are named on the screen."""
 
@@ -122,9 +123,12 @@ def tell_season(found: Season) -> None:
             if one.actual is not None:
                 of_it[3:] = [f"Actual per {by}" for by in BY]
             cells = [screen.money(figures.get(name), currency) for name in of_it]
-            at_least = "at least " if one.left_out and one.used is not None else ""
+            if one.left_out:  # by the plan it is so much without what is left out
+                for at, name in enumerate(of_it):
+                    if name in figures and name in BY_PLAN:
+                        cells[at] = f"at least {cells[at]}"
             day = one.day.isoformat() if one.day else "-"
-            rows.append((day, at_least + cells[0], *cells[1:], str(one)))
+            rows.append((day, *cells, str(one)))
         screen.listed(EPISODES, rows)
         click.echo()
         over_all = [
