@@ -235,15 +235,16 @@ def cash_of(closed: Closed) -> Cash | None:
 def about_cash(closed: Closed) -> Iterator[Finding]:
     """Cash that does not agree, and what keeps it from being reconciled."""
     settings, cash = closed.shoot.settings, cash_of(closed)
-    if cash is None or cash.counted is None or cash.difference is None:
+    if cash is None or cash.counted is None:
         names = ("Cash counted", "Cash float")
         given, lacking = names if settings.cash_counted is not None else names[::-1]
         if cash is not None or settings.cash_counted is not None:
             yield messages.cash_half_given(settings.at(given), given, lacking)
         return
-    if not cash.difference:
+    difference = cash.counted - cash.due
+    if not difference:
         return
-    unknown = [line.paid for line in closed.lines if line.line.paid_from is None and line.paid]
+    unknown = sum((one.paid for one in closed.lines if one.line.paid_from is None), Decimal(0))
 
     def money(value: Decimal) -> str:
         return money_text(value, settings.currency)
@@ -252,7 +253,7 @@ def about_cash(closed: Closed) -> Iterator[Finding]:
         settings.at("Cash counted"),
         money(cash.counted),
         money(cash.due),
-        money(abs(cash.difference)),
-        less=cash.difference < 0,
-        unknown=money(sum(unknown, Decimal(0))) if unknown else "",
+        money(abs(difference)),
+        less=difference.is_signed(),
+        unknown=money(unknown) if unknown else "",
     )

@@ -79,7 +79,7 @@ def fetched_of(
     Returns
     -------
     tuple of Fetched or None
-        ``None`` where a line does not say how much was bought.
+        ``None`` where a line, or none, says how much was bought.
     """
     found: list[Fetched] = []
     discount, unknown = ZERO, False
@@ -94,7 +94,7 @@ def fetched_of(
                 findings.append(said(line.line.at("Packs"), line.line.ingredient))
         else:
             unknown = True
-    if unknown:
+    if unknown or not found:
         return None
     if sum((one.amount for one in found), ZERO) < 0:
         last = [one.line.line for one in found if one.line and one.amount < 0][-1]
@@ -140,7 +140,7 @@ def _fetched(
     if row.amount is not None and not _weighs_pieces(line, purchase):
         found = _by_amount(line, purchase, [(one, offers[id(one)]) for one in candidates], findings)
     elif row.packs is not None:
-        pack = _of_packs(line, purchase, candidates, offers, shoot.settings)
+        pack = _of_packs(line, row.packs, purchase, candidates, offers, shoot.settings)
         if pack is not None:
             found = row.packs * offers[id(pack)], pack
         else:
@@ -212,6 +212,7 @@ def _of_amount(
 
 def _of_packs(
     line: PaidLine,
+    count: Fraction,
     purchase: Purchase,
     candidates: Sequence[Pack],
     offers: dict[int, Fraction],
@@ -219,7 +220,6 @@ def _of_packs(
 ) -> Pack | None:
     """The row of Packs that a number of packs is of; ``None`` where it may be several."""
     listed = {id(bought.pack) for bought in purchase.lines}
-    count = line.line.packs or ZERO
     as_priced = [pack for pack in candidates if _is_list_price(line, pack, count, settings)]
     as_listed = [pack for pack in candidates if id(pack) in listed]
     # what was paid goes before the list: it may be another size than was planned

@@ -27,14 +27,14 @@ class MadeOnDay:
     ----------
     day : date, optional
         Of the shoot.
-    keeps : Fraction
-        For how long it keeps; 0 is not known. [d]
+    keeps : Fraction, optional
+        For how long it keeps; 0 or none is not known. [d]
     amount, left : Fraction
         Of all that was made, and of what no take used. [base unit]
     """
 
     day: date | None
-    keeps: Fraction
+    keeps: Fraction | None
     amount: Fraction
     left: Fraction
 
@@ -99,7 +99,7 @@ def made_of(making: Making | None, code: str) -> MadeDish | None:
     code : str
         Key of the good.
     """
-    if making is None or not making.givers(code):
+    if making is None:
         return None
     at, batches = making.at({}), []
     for number in making.givers(code):
@@ -148,7 +148,7 @@ def lots_of_dishes(
         if not counted and key(name) in logged:
             counted = [weighable(logged[key(name)])]
         if counted:
-            keeps = dish.keeps_days if dish and dish.keeps_days else ZERO
+            keeps = dish.keeps_days if dish else None
             first = made.batches[0] if made else MadeOnDay(last, keeps, ZERO, ZERO)
             yield from (_lot(name, amount, first.use_by) for amount in counted)
         elif made is not None:
@@ -166,9 +166,9 @@ def weighable(left: Amount) -> Amount:
 
     Examples
     --------
-    >>> from costing.quantities import GRAM
-    >>> print(weighable(Amount(Fraction(250, 9), GRAM)))
-    27 g
+    >>> from costing.quantities import amount
+    >>> print(weighable(amount("250/9 g")), weighable(amount("1/3 kg")))
+    27 g 0.333 kg
     """
     if left.dimension in (Dimension.COUNT, Dimension.BATCH):
         return Amount(Fraction(left.magnitude), left.unit)

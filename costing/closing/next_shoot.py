@@ -233,8 +233,6 @@ def _of_packs(one: ClosedIngredient, used: Fraction, shoot: Shoot) -> Iterator[_
         price = sum((row.worth for row in rows), ZERO) / brought
         valued = rows is paid and all(row.price_known for row in rows)
         for amount, begun in ((left.sealed, False), (left.rest, True)):
-            if amount <= 0:
-                continue
             exact = Amount(amount / one.unit.size, one.unit)
             there = weighable(exact)
             lot = Lot(
@@ -262,8 +260,11 @@ def _brought(row: Fetched, one: ClosedIngredient) -> Brought:
 def _opened(amount: Amount | None, one: ClosedIngredient, shoot: Shoot) -> date | None:
     """Since when what is left is open; whole pieces and loose goods of no life open are not."""
     ingredient = one.planned.need.ingredient
-    whole = amount is not None and amount.dimension is Dimension.COUNT
-    if whole and amount is not None and amount.magnitude.denominator == 1:
+    if (
+        amount is not None
+        and amount.dimension is Dimension.COUNT
+        and amount.magnitude.denominator == 1
+    ):
         return None
     packs = [offer.pack for offer in one.planned.offers if offer.pack is not None]
     loose = bool(packs) and all(pack.loose_step is not None for pack in packs)

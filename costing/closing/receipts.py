@@ -213,8 +213,8 @@ class _Till:
         unknown = [n for n, rate in enumerate(self.rates) if rate is None]
         rest = printed - sum(exact.values(), ZERO)
         worth = sum((exact_money(self.lines[n].paid) for n in unknown), ZERO)
-        # of one sign: for a refund both are below 0
-        if unknown and worth and rest * printed >= 0:
+        # of one sign: for a refund both are below 0; where none is printed none is left
+        if unknown and worth and (not rest or rest * printed > 0):
             exact |= {n: rest * exact_money(self.lines[n].paid) / worth for n in unknown}
         elif unknown or not taxed:
             exact = {n: exact_money(line.paid) for n, line in enumerate(self.lines)}

@@ -123,6 +123,37 @@ def test_charge__what_may_be_of_a_pack_that_is_not_supplied_is_charged() -> None
     assert (beside.charged, list(beside.findings)) == (Decimal("10.60"), [])
 
 
+@pytest.mark.parametrize(
+    ("parts", "on", "said"),
+    [
+        ((LINES[4],), "paid", []),
+        ((paid("bread", "10.60", packs=1),), "paid", []),
+        ((paid("", "5.00"),), "before tax", ["no tax rate of R1"]),
+        ((paid("", "5.00", receipt="", note="ice"),), "before tax", ["no tax rate of ice"]),
+    ],
+    ids=["nothing charged", "no mark-up on it", "a receipt", "a cost"],
+)
+def test_charge__what_is_said_of_it(parts: tuple[Any, ...], on: str, said: list[str]) -> None:
+    """What a household paid is no matter of a charge of nothing, nor tax of what has no mark-up."""
+    mark_up = {"charge_mark_up": "0.15", "mark_up_on": on} if said else {"mark_up_on": "before tax"}
+    found = [one.found for one in charge(PACK, *parts, **mark_up).findings]
+    assert [one.partition(",")[0] for one in found] == said
+
+
+@pytest.mark.parametrize(
+    ("named", "said"),
+    [
+        ({"receipt": "R1", "shop": "Corner"}, 'receipt "R1"'),
+        ({"receipt": "", "shop": "Corner"}, 'receipt "Corner"'),
+        ({"receipt": "", "shop": ""}, 'receipt "without a number"'),
+    ],
+)
+def test_not_counted__names_a_receipt_without_a_rate(named: dict[str, str], said: str) -> None:
+    """Five dollars are no euro; a receipt in euro beside it counts."""
+    found = charge(PACK, *LINES, paid("bread", "5", sign="USD", **named, day="2031-05-10"))
+    assert not_counted(found.closed) == [said]
+
+
 def test_charge__leaves_out_the_rows_of_receipts_that_cannot_be_used() -> None:
     """And names them; a row of Packs that cannot be used is in no sum of receipts anyway."""
     rows = [

@@ -371,6 +371,39 @@ def test_closing__message(said: str, parts: tuple[Any, ...], settings: dict[str,
     assert said in [str(one) for one in closing(*parts, **settings)]
 
 
+@pytest.mark.parametrize(
+    ("parts", "codes"),
+    [
+        ((*UNPAID, paid("bread", "2.10")), ["receipt amount missing"]),
+        ((*GOOD, paid("bread", "1.80", packs=1), paid("bread", "-1.80", packs=1)), []),
+        (
+            (
+                *(PLAN[0], Shot(dish="toast", episode="One", times=6, taken=0), PACK, BOUGHT),
+                CountedLot(ingredient="bread", amount="12 each"),
+            ),
+            [],
+        ),
+        (
+            (*UNPAID, paid("bread", "1.80", packs=1), paid("bread", "-1.80", packs=1)),
+            [],
+        ),
+    ],
+    ids=["one cause", "one too many goes back", "all of it is left", "all of it goes back"],
+)
+def test_closing__says_no_more_than_it_must(parts: tuple[Any, ...], codes: list[str]) -> None:
+    """What was bought and not taken, or taken back, is no fault; nothing is told twice."""
+    found = [one.code for one in closing(*parts)]
+    assert [one for one in found if one.startswith(("receipt", "counted"))] == codes
+
+
+def test_closing__a_row_of_another_thing_that_cannot_be_read_is_a_receipt_all_the_same() -> None:
+    """There is one, so that it is not said that there is none; of the bread there is no line."""
+    row = LeftOut(what="a row", place=Place("Receipts", 9), sheet="Receipts", name="jam")
+    shoot = shoot_of(*UNPAID, currency="EUR").changed(left_out=(row,))
+    codes = {one.code for one in costing.estimate(shoot, closing=True).findings}
+    assert codes & {"receipt missing", "no receipts"} == {"receipt missing"}
+
+
 def test_receipt_returns_exceed__is_told_where_goods_went_back_and_not_at_a_discount() -> None:
     """Three packs back of one that was bought; the line below takes money off and no bread."""
     back = paid("bread", "-5.40", packs=3, row=Row("Receipts", 3))

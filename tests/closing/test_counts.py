@@ -112,6 +112,30 @@ def test_counts__at_the_end_of_all_is_shared_by_the_takes() -> None:
     assert [row.actual for row in rows] == [Fraction("1.75")] * 2
 
 
+def test_counts__what_spoils_is_used_by_the_takes_of_its_day() -> None:
+    """A tenth of the flour spoils each day: the 81 g of the 9th are 90 g of what was there before.
+
+    300 g of 500 g are there on the evening of the 8th, so 200 g were used that day, whatever A
+    needed; B uses 90 g of the 300 g. At 0.01 a gram 2.00 and 0.90.
+    """
+    days = {"e1": "2031-12-08", "e2": "2031-12-09"}
+    found = closed(
+        books_of_shoot(
+            shoot_of(
+                *(sound("flour", spoilage="10 %"), line("bread", "flour", "81 g")),
+                *(pack("flour", "500 g", "5.00"), paid("flour", "5.00", packs=1)),
+                *(Episode(name=name, shoot_date=day) for name, day in days.items()),
+                *(Shot(dish="bread", name=n, episode=e) for n, e in (("A", "e1"), ("B", "e2"))),
+                *(COUNT, *logged("A", "B")),
+                shopping_date="2031-12-07",
+            )
+        )
+    )
+    (flour,) = found.ingredients
+    assert (int(flour.left), int(flour.used)) == (210, 290)
+    assert [row.actual for row in differences_of(found)] == [Fraction(2), Fraction("0.9")]
+
+
 @pytest.mark.parametrize(("hour", "times"), [(9, 1), (11, 2), (13, 3)])
 def test_so_far__a_typed_number_is_before_what_the_log_has_later(hour: int, times: int) -> None:
     """Three typed, of which two are logged at 10 and 12: one has no time and is taken as before."""

@@ -12,6 +12,23 @@ from costing.quantities import GRAM
 
 
 @pytest.mark.parametrize(
+    ("day", "keeps", "use_by"),
+    [
+        (date(2031, 5, 10), Fraction(5, 2), date(2031, 5, 12)),
+        (date(2031, 5, 10), Fraction(0), None),
+        (date(2031, 5, 10), None, None),
+        (None, Fraction(3), None),
+    ],
+    ids=["two days and a half", "nothing", "nobody knows", "no day"],
+)
+def test_use_by__is_the_last_whole_day(
+    day: date | None, keeps: Fraction | None, use_by: date | None
+) -> None:
+    """Of two days and a half the third is not over: the 12th is the last."""
+    assert MadeOnDay(day, keeps, Fraction(500), Fraction(300)).use_by == use_by
+
+
+@pytest.mark.parametrize(
     ("counted", "parts"),
     [(0, [0, 0]), (200, [200, 0]), (400, [300, 100]), (500, [300, 200]), (650, [450, 200])],
     ids=["none", "of the first", "of both", "all", "more than the takes left"],

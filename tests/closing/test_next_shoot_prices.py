@@ -51,6 +51,27 @@ def test_packs_as_paid__a_receipt_without_a_day_is_older_than_one_with_a_day() -
     assert (found.price, found.price_date) == (Decimal("2.20"), date(2031, 5, 9))
 
 
+def test_packs_as_paid__without_any_day_a_price_keeps_its_own() -> None:
+    """Neither receipt nor shoot says when: the new price stands with the day of the old one."""
+    typed = pack("leek", "500 g", "2.00", shop="Market", price_date="2031-01-02")
+    shoot = shoot_of(
+        *(LEEK, TART, typed, Shot(dish="tart", times=2, taken=2)),
+        paid("leek", "2.20", packs=1, shop="Market"),
+    )
+    (found,) = packs_as_paid(closed(books_of_shoot(shoot)), [typed])
+    assert (found.price, found.price_date) == (Decimal("2.20"), date(2031, 1, 2))
+
+
+def test_packs_as_paid__of_two_new_packs_a_row_is_of_one() -> None:
+    """Two bags of the corner shop, 800 g together for 3.00: 400 g for 1.50 each."""
+    whole = of(
+        *(LEEK, TART, BAGS, Shot(dish="tart", times=2, taken=2)),
+        paid("leek", "3.00", packs=2, amount="800 g", shop="Corner", day="2031-05-10"),
+    )
+    *_, new = packs_as_paid(whole, [BAGS])
+    assert (str(new.amount), new.shop, new.price) == ("400 g", "Corner", Decimal("1.50"))
+
+
 def test_packs_as_paid__what_was_given_free_is_no_price() -> None:
     """A bag for which 0.00 was paid costs 2.00 the next time, as typed; no day is of its price."""
     whole = of(

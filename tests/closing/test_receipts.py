@@ -85,6 +85,12 @@ def test_receipts__a_printed_tax_without_a_rate_is_of_all_lines() -> None:
         (("0 %", "20 %"), ("2.00", "2.00"), "0.41", [("2.00", "0.00"), ("2.41", "0.41")]),
         # 20 % of 5.00 is 1.00; the 0.20 above it is of the line without a rate.
         ((None, "20 %"), ("2.00", "5.00"), "1.20", [("2.20", "0.20"), ("6.00", "1.00")]),
+        # Nothing is above it, so that there is none in the line without a rate.
+        ((None, "20 %"), ("2.00", "5.00"), "1.00", [("2.00", "0.00"), ("6.00", "1.00")]),
+        # What cost nothing has no part in a coin above 20 % of 2.00.
+        ((None, "20 %"), ("0.00", "2.00"), "0.41", [("0.00", "0.00"), ("2.41", "0.41")]),
+        # None was charged: less than the rate gives, and none in either line.
+        ((None, "20 %"), ("2.00", "5.00"), "0.00", [("2.00", "0.00"), ("5.00", "0.00")]),
     ],
 )
 def test_receipts__a_printed_tax_without_a_rate_follows_the_rates_of_the_lines(
@@ -169,6 +175,18 @@ def test_receipts__without_a_currency_of_its_own_a_shoot_takes_what_is_typed() -
     assert [str(line.paid) for line in one.lines] == ["12.50"]
 
 
+def test_receipts__a_tax_without_a_line_is_of_none() -> None:
+    assert receipt(paid("", "0.30", note="tax")).lines == ()
+
+
+@pytest.mark.parametrize("note", ["1 USD = 0 EUR", "0 USD = 1 EUR", "1 EUR = 1 EUR"])
+def test_receipts__a_rate_that_says_nothing_is_none(note: str) -> None:
+    """By no rate nothing is turned into euro: the receipt is left out, and that is said."""
+    shoot = shoot_of(paid("leek", "2.00", sign="USD", note=note), currency="EUR")
+    receipts, findings = receipts_of(shoot)
+    assert (receipts, [one.code for one in findings]) == ((), ["receipt without a rate"])
+
+
 def test_receipts__two_of_one_number_in_two_shops_are_two() -> None:
     shoot = shoot_of(
         paid("leek", "1", receipt="1", shop="Corner"),
@@ -190,6 +208,15 @@ def test_receipts__a_printed_tax_far_from_the_rates_is_of_the_lines_that_have_so
         *(paid("", tax, note="tax", tax_rate="20 %"), paid("", f"2.{tax[2:]}", note="total")),
     )
     assert tuple(str(line.tax) for line in one.lines) == of_each
+
+
+def test_adding_up__near_the_exact_ones_each_is_rounded_as_it_is() -> None:
+    """0.065 + 0.016 + 0.066 = 0.147: of 0.15 two coins go to the two that lack most, 0.6 of one.
+
+    Scaled to 0.15 the first would lack most.
+    """
+    exact = [Fraction(thousandths, 1000) for thousandths in (65, 16, 66)]
+    assert [str(one) for one in adding_up(Decimal("0.15"), exact, 2)] == ["0.06", "0.02", "0.07"]
 
 
 COINS = st.integers(-10_000, 10_000)
