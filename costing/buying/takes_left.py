@@ -16,6 +16,7 @@ from dataclasses import dataclass, replace
 from fractions import Fraction
 from functools import cached_property
 from itertools import chain
+from typing import Any
 
 from costing.buying.basket import Offer, cheapest_mixtures
 from costing.buying.books import Books
@@ -28,6 +29,7 @@ from costing.buying.supplies import Receipted, supplies_of
 from costing.buying.supply import Supplies, Supply, counted_draws, kept_back
 from costing.quantities import ZERO
 from costing.shoot.copies import Forest
+from costing.shoot.times import Times, certain
 
 UNLIMITED_TAKES = 1_024
 """A shot that can be taken so many times more is not limited. [time]"""
@@ -77,6 +79,11 @@ class TakesLeft:
         Whether others that remain take of what lacks, now or after one more of it.
     overdrawn : tuple of str
         Ingredients it takes of which more was used than there was, where none of those remain.
+    stands : int
+        Planned takes that its food stands there for beyond ``more``, ``more`` included; 0: none.
+        [time]
+    as_planned : bool
+        Whether they are with the others taken as planned; else when no other is taken again.
     is_over : bool
         Whether its day has passed.
     is_assumed : bool
@@ -98,6 +105,8 @@ class TakesLeft:
     others_lack: bool = False
     others_remain: bool = True
     overdrawn: tuple[str, ...] = ()
+    stands: int = 0
+    as_planned: bool = True
     is_over: bool = False
     is_assumed: bool = False
     left_out: tuple[str, ...] = ()
@@ -158,6 +167,22 @@ def balances(day: Day, supplies: Supplies, forest: Forest) -> Iterator[Balance]:
         yield Balance(supply, bought, on_hand, used, there, bought + on_hand - used - there)
 
 
+class _Firm(Chances):
+    """The same where no number is open: all others are taken as planned, or not again."""
+
+    as_planned = True
+
+    def numbers(self, number: int) -> Times:
+        """How often a shot is taken in all."""
+        taken, likely = self.day.taken(number), self.shoot.shots[number].times
+        open_yet = self.as_planned and super().numbers(number).most > taken
+        return certain(max(taken, likely) if open_yet else taken)
+
+
+class _NotAgain(_Firm):
+    as_planned = False
+
+
 class Outlook:
     """The takes that are left of every shot.
 
@@ -176,7 +201,8 @@ class Outlook:
         self.supplies = supplies_of(self.day, books, self.forest, brought, made_too=True)
         self.accepted = 1 - self.shoot.settings.chance_of_running_out
         kept, self._not_kept_back = kept_back(self.supplies)
-        self.chances = Chances(self.shoot, self.day, self.forest, kept)
+        whole = self.shoot, self.day, self.forest, kept
+        self.chances, self._firm = Chances(*whole), (_Firm(*whole), _NotAgain(*whole))
         self._shortfalls: dict[tuple[int, Fraction], Shortfall] = {}
 
     @cached_property
@@ -264,7 +290,25 @@ class Outlook:
             others_lack=others_lack,
             others_remain=others_remain,
             overdrawn=tuple(dict.fromkeys(limited[at].name for at in gone)),
+            **self._stands(number, more),
         )
+
+    def _stands(self, number: int, more: int | None) -> dict[str, Any]:
+        """For how many of its planned takes the food of a shot stands there, if for more than that.
+
+        The chance asked for may leave none of them, where others may be taken more often than is
+        likely; then the food is there, and a person has to know it.
+        """
+        taken = self.day.taken(number)
+        planned = self.shoot.shots[number].times - taken
+        if more is None or self.chances.numbers(number).most == taken:
+            return {}
+        for firm in self._firm:
+            firm.begin()
+            for times in range(planned, more, -1):
+                if firm.chance(number, taken + times, firm.touched[number]) == CERTAIN:
+                    return {"stands": times, "as_planned": firm.as_planned}
+        return {}
 
     def _lacks(
         self, number: int, times: int, only: Sequence[int] | None, least: Fraction

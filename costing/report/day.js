@@ -107,6 +107,13 @@
     var used = of(shot.name, ["taken", "spoiled"]).length;
     return shot.more === null ? null : Math.max(0, shot.more - used);
   }
+  function stands(shot) {
+    var others = since().some(function (tap) {
+      return tap.what !== shot.name && (tap.event === "taken" || tap.event === "spoiled");
+    });
+    var there = shot.stands - of(shot.name, ["taken", "spoiled"]).length;
+    return others ? 0 : Math.max(0, there);
+  }
   function beyond(but) {
     return day.shots.some(function (shot) {
       return shot.name !== but && (of(shot.name, ["spoiled"]).length > 0 ||
@@ -121,12 +128,18 @@
     top.appendChild(made("h3", (shot.starts ? shot.starts + " " : "") + shot.name, "name"));
     var figure = made("p", undefined, "figure"), most = beyond(shot.name) && left ? "at most " : "";
     figure.appendChild(made("span", left === null ? "?" : String(left)));
-    figure.appendChild(made("small", left === null ? shot.unlimited : most + "left"));
+    var there = stands(shot);
+    figure.appendChild(made("small", left === null ? shot.unlimited : most + "left" +
+      (there > left ? ", or " + there : "")));
     top.appendChild(figure);
     item.appendChild(top);
+    if (there > left) {
+      item.appendChild(made("p", "Its food is there for " + there + " if " + shot.others + "."));
+    }
     if (shot.of) { item.appendChild(made("p", shot.of, "quiet of")); }
     item.appendChild(made("p", taken + " taken of " + shot.planned + (ended ? ", ended" : "") +
-      (shot.lacks ? ". One beyond them lacks " + shot.lacks : "") + ".", "quiet"));
+      (shot.lacks ? (there > left ? ". With the others it lacks " : ". One beyond them lacks ") +
+      shot.lacks : "") + ".", "quiet"));
     var row = made("div", undefined, "buttons");
     button(row, "Taken", shot.name, function () { log(shot.name, "taken"); });
     button(row, "Spoiled", shot.name, function () { log(shot.name, "spoiled"); });

@@ -8,6 +8,7 @@ from fractions import Fraction
 from costing.buying.activities import with_optional
 from costing.buying.basket import Offer
 from costing.buying.fitting import Chance
+from costing.buying.shooting_day import AS_PLANNED
 from costing.buying.supply import Supply
 from costing.buying.takes_left import Balance, Outlook, Shortfall, TakesLeft
 from costing.findings import choice_words
@@ -75,7 +76,7 @@ def _row(one: TakesLeft, outlook: Outlook, said: dict[str, str]) -> Row:
         more=one.more,
         limited_by="; ".join(lack.supply.name for lack in one.lacks),
         short_by="; ".join(amount_of(lack.supply, lack.amount, outlook) for lack in one.lacks),
-        note=" ".join((*notes_of(one, outlook, said), *_over(one))),
+        note=" ".join((*_stands(one), *notes_of(one, outlook, said), *_over(one))),
     )
 
 
@@ -83,6 +84,7 @@ def takes_words(row: Row, shot: TakesLeft, *, lacks: bool = False) -> str:
     """How often a shot can still be taken, in a sentence; also what the next lacks, if asked."""
     more = "no limit known" if row["more"] is None else f"{row['more']} more"
     more = "day over" if shot.is_over else more
+    more += f", or {stands_words(shot)}" if shot.stands else ""
     taken = f"{row['taken']} taken of {row['planned']}"
     taken = f"{NOT_LOGGED} ({row['taken']})" if shot.is_assumed else taken
     text = f"{row['shot']}: {more}, {taken}"
@@ -90,6 +92,22 @@ def takes_words(row: Row, shot: TakesLeft, *, lacks: bool = False) -> str:
         return f"{text}."
     both = zip(*(str(row[of]).split("; ") for of in ("limited_by", "short_by")), strict=True)
     return f"{text}; the next lacks {', '.join(f'{name} {amount}' for name, amount in both)}."
+
+
+def others_words(one: TakesLeft) -> str:
+    """On what condition the food of planned takes stands there."""
+    return "the others are taken as planned" if one.as_planned else "no other is taken again"
+
+
+def stands_words(one: TakesLeft) -> str:
+    """For how many planned takes the food stands there, and on what condition."""
+    return f"{one.stands} if {others_words(one)}"
+
+
+def _stands(one: TakesLeft) -> Iterator[str]:
+    """That the food of planned takes is there, although not with the chance asked for."""
+    if one.stands:
+        yield f"Its food is there for {stands_words(one)}."
 
 
 def _over(one: TakesLeft) -> Iterator[str]:
@@ -133,13 +151,15 @@ def notes_of(one: TakesLeft, outlook: Outlook, said: dict[str, str] | None = Non
         yield f"By the books more {names} was used than there was."
     elif one.others_lack and one.others_remain and outlook.takes_of_lacking(one.number):
         more = "; so many more of this one take nothing from them" if one.more else ""
-        yield f"What remains of the others does not fit as it is{more}."
+        how = "is less sure than is asked" if one.now.low else "does not fit as it is"
+        yield f"What remains of the others {how}{more}."
     if one.lacks:
         lacks = "; ".join(_lacking(one, outlook))
         name = outlook.shoot.shot_name(shot)
         first = name if said is None or len(one.lacks) == 1 else said.setdefault(lacks, name)
         lacks = lacks if first == name else f"the same as {first}"
-        yield f"One {'beyond that' if one.more else 'more'} lacks {lacks}."
+        asked = "To be as sure as is asked, one" if one.stands and one.after.high else "One"
+        yield f"{asked} {'beyond that' if one.more else 'more'} lacks {lacks}."
     # where one more leaves too little for certain, that is what it lacks
     if one.now.low != one.after.low and (one.now.low < 1 or one.after.high > 0):
         now, after = _chance_words(one.now), _chance_words(one.after)
@@ -156,7 +176,11 @@ def lacking_words(outlook: Outlook) -> Iterator[str]:
     """What all that remains lacks, in a sentence."""
     if outlook.lacking:
         lacks = "; ".join(_bringing(one, outlook) for one in outlook.lacking)
-        yield f"What remains does not fit as it is: it lacks {lacks}."
+        if chance := outlook.chances.chance(0, AS_PLANNED).low:
+            how = f"fits with a chance of {percent_text(chance)}, less than is asked"
+            yield f"What remains {how}: for that it lacks {lacks}."
+        else:
+            yield f"What remains does not fit as it is: it lacks {lacks}."
 
 
 def _chance_words(chance: Chance) -> str:

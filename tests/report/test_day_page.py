@@ -22,7 +22,7 @@ from costing.holding.models import Container, Event
 from costing.report.day_page import PAPER_ROWS, SCRIPT, STYLE, DayLog, day_page, paper_log
 from costing.report.estimates import Estimate
 from costing.shoot import Episode, Shot
-from costing.shoot.episodes import Person
+from costing.shoot.episodes import Logged, Person
 from costing.workbook.layout.records import DAY_LOG
 from costing.workbook.log_file import taken_apart
 
@@ -137,6 +137,16 @@ def test_day_page__shots_in_running_order_with_what_is_left() -> None:
         ("11:30", "T2", 4),
     ]
     assert shots[0]["lacks"] == "bread 2"
+
+
+def test_day_page__food_that_stands_there_for_a_planned_take() -> None:
+    """2 slices are there and three takes are planned: each has its food if no other is taken."""
+    counted = Logged(what="bread", event="counted", when=NOON, amount="2 each")
+    shots = state(page(NOON, counted))["shots"]
+    assert [(one["name"], one["more"], one["stands"], one["others"]) for one in shots] == [
+        ("T1", 0, 1, "no other is taken again"),
+        ("T2", 0, 1, "no other is taken again"),
+    ]
 
 
 def test_day_page__bowls_with_their_strictest_rule() -> None:

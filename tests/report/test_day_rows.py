@@ -11,7 +11,13 @@ from small import line, pack
 
 from costing.buying.takes_left import Outlook
 from costing.kitchen import Dish, Ingredient
-from costing.report.day_rows import balance_words, lacking_words, notes_of, takes_left
+from costing.report.day_rows import (
+    balance_words,
+    lacking_words,
+    notes_of,
+    takes_left,
+    takes_words,
+)
 from costing.shoot import Shot
 from costing.shoot.times import percent_text, three_point
 
@@ -136,11 +142,12 @@ def test_takes_left__what_does_not_fit_and_what_no_shop_has() -> None:
     found = outlook(("butter", "counted", "10 g"))
     row = takes_left(found).rows[0]
     assert (row["more"], row["limited_by"], row["short_by"]) == (0, "butter", "10 g")
-    assert row["note"] == "One more lacks butter 10 g, and no shop has more."
+    there = "Its food is there for 1 if no other is taken again. "
+    assert row["note"] == f"{there}One more lacks butter 10 g, and no shop has more."
     second = takes_left(found).rows[1]
     assert second["note"] == (
-        "What remains of the others does not fit as it is. One more lacks butter 20 g, and no "
-        "shop has more."
+        f"{there}What remains of the others does not fit as it is. One more lacks butter 20 g, and "
+        "no shop has more."
     )
 
 
@@ -152,7 +159,7 @@ def test_lacking_words__say_once_what_all_that_remains_lacks() -> None:
         "What remains does not fit as it is: it lacks butter 20 g, and no shop has more."
     ]
     notes = [str(row["note"]) for row in takes_left(found).rows]
-    assert notes[1].startswith("What remains of the others does not fit as it is. ")
+    assert "again. What remains of the others does not fit as it is. " in notes[1]
     assert notes[2] == "One beyond that lacks bread 1 (12 at Corner, 1.80 EUR)."
     assert [*lacking_words(outlook())] == []
 
@@ -165,6 +172,37 @@ def test_lacking_words__a_shot_that_may_be_taken_more_often_counts_with_its_chan
     assert likely.chance_within(2) < found.accepted <= likely.chance_within(3)
     (said,) = lacking_words(found)
     assert said == "What remains does not fit as it is: it lacks butter 30 g, and no shop has more."
+
+
+def test_takes_left__food_that_stands_there_is_told_though_the_chance_is_too_small() -> None:
+    """T1 was taken twice as planned, and maybe goes on: of 4 slices T2 takes 2.
+
+    With 2 more T1 can be taken a third time, which is enough with .286 + .460 of .791, or .944.
+    """
+    often = Shot(dish="toast", name="T1", times=2, fewest=1, most=4)
+    rows = (*ROWS[:4], often, ROWS[5], Shot(dish="toast", name="C"))
+    taken = ("T1", "taken")
+    found = outlook(("C", "taken"), taken, taken, ("bread", "counted", "4 each"), rows=rows)
+    first, second, done = found.takes_left
+    likely = three_point(1, 2, 4).given_at_least(2)
+    chance = percent_text(likely.chance_within(3))
+    assert likely.chance_within(3) < found.accepted
+    assert (first.more, first.stands) == (1, 0)
+    assert (done.more, done.stands, done.others_lack) == (0, 0, True)
+    assert (second.more, second.stands, second.as_planned) == (0, 1, True)
+    assert takes_words(takes_left(found).rows[1], second) == (
+        "T2: 0 more, or 1 if the others are taken as planned, 0 taken of 1."
+    )
+    lacks = "lacks bread 2 (12 at Corner, 1.80 EUR)."
+    assert takes_left(found).rows[1]["note"] == (
+        "Its food is there for 1 if the others are taken as planned. To be as sure as is asked, "
+        f"one more {lacks} Chance to finish the others: 100 % of your own Most without another, "
+        f"{chance} after one more."
+    )
+    assert [*lacking_words(found)] == [
+        f"What remains fits with a chance of {chance}, less than is asked: for that it {lacks}"
+    ]
+    assert next(notes_of(done, found)) == "What remains of the others is less sure than is asked."
 
 
 def test_takes_left__no_others_are_named_where_none_remain() -> None:
