@@ -7,7 +7,7 @@ from collections import deque
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from functools import cached_property
-from itertools import takewhile
+from itertools import chain, takewhile
 from typing import NamedTuple
 
 from costing.findings import Finding, choice_words
@@ -127,6 +127,9 @@ class Contents:
         self._containers = Named((c.name, c) for c in shoot.containers)
         self.findings: list[Finding] = []
         self._dishes: dict[tuple[str, int, int | None], tuple[Held, ...]] = {}
+        self._known: dict[str, frozenset[Held]] = {}
+        self._turned_back = False
+        """Whether a container was met in itself: what it holds then hangs on the way there."""
         self._sold = sold_ready(shoot)
 
     @cached_property
@@ -199,18 +202,27 @@ class Contents:
             line.measured is Measured.COOKED for line in lines
         )
 
-    def _inside(self, container: Container, seen: frozenset[str]) -> set[Held]:
-        """Ingredients in a container."""
-        found: set[Held] = set()
-        for text in container.holds:
-            found.update(self._named(text, container, seen | {key(container.name)}))
+    def _inside(self, container: Container, seen: frozenset[str]) -> frozenset[Held]:
+        """Ingredients in a container, worked out once: a bowl is in any number of others."""
+        name = key(container.name)
+        own = self._containers.get(name) is container
+        if own and name in self._known:
+            return self._known[name]
+        before, self._turned_back = self._turned_back, False
+        names = (self._named(text, container, seen | {name}) for text in container.holds)
+        found = frozenset(chain.from_iterable(names))
+        if own and not self._turned_back:
+            self._known[name] = found
+        self._turned_back |= before
         return found
 
     def _named(self, text: str, container: Container, seen: frozenset[str]) -> Iterator[Held]:
         """What a name in Holds is: another container, a dish, a part of one, an ingredient."""
         other = self._containers.get(text)
         part = part_of_dish(text)
-        if other is not None and key(text) not in seen:
+        in_itself = key(text) in seen
+        self._turned_back |= in_itself
+        if other is not None and not in_itself:
             yield from self._inside(other, seen)
         elif self._shoot.is_dish(text):
             yield from self._of_dish(text)
@@ -218,7 +230,7 @@ class Contents:
             yield from self._of_part(part, text, container)
         elif text in self._ingredients:
             yield Held(text, self._begun(text))
-        elif key(text) not in seen:
+        elif not in_itself:
             self._tell(
                 text, container, [*self._containers, *self._shoot.recipes, *self._ingredients]
             )

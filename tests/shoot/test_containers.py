@@ -289,6 +289,14 @@ def test_contents__container_inside_a_container() -> None:
     ) == {"dry bowl": False, "tray": False, "basket": None}
 
 
+def test_contents__each_bowl_emptied_into_the_next_is_looked_into_once() -> None:
+    """So deep that nobody could go down from each of them to the first."""
+    first, *others = [f"bowl {number}" for number in range(600)]
+    pairs = zip(others, [first, *others], strict=False)
+    found = covered(bowl(first, "flour"), *(bowl(outer, inner) for outer, inner in pairs))
+    assert set(found.values()) == {False}
+
+
 def test_contents__containers_that_hold_each_other_end() -> None:
     """Dry goods all round: what is in the ring is looked at once."""
     found: Any = covered(bowl("a", "b", "flour"), bowl("b", "a", "hazelnut"))
