@@ -6,13 +6,13 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from decimal import Decimal
 from fractions import Fraction
-from time import monotonic
 
 from costing.buying.blanks import FIELDS
-from costing.buying.books import Books, books_of
+from costing.buying.books import Books, books_of, work_besides
 from costing.buying.need import Needs
 from costing.buying.published import Fill, Taking, with_published
 from costing.buying.shopping import Shopping
+from costing.buying.solver import Deadline
 from costing.buying.till import visit_costs
 from costing.findings import Finding, Grade, Words, choice_words, message
 from costing.names import key
@@ -186,8 +186,8 @@ def _under(shoot: Shoot, measures: Measures) -> Shoot | None:
 PLANS_RUN = 8
 """Plans that are run for one shot."""
 
-SECONDS = 5.0
-"""Time limit of each, and after which no other is begun. [s]"""
+WORK = 2_000_000
+"""Of the searches of all, about ten seconds; then no other is begun. [column times branch]"""
 
 Paid = tuple[Decimal, frozenset[str]]
 """What tills and visits take, and the keys of ingredients of which that is not known. [money]"""
@@ -206,7 +206,7 @@ class Instead:
 
     def __init__(self, shoot: Shoot, books: Books) -> None:
         self._shoot, self._now = shoot, books.shopping
-        self._until: float | None = None
+        self._deadline = Deadline(work=WORK)
 
     def cheapest(self, choices: Sequence[Mapping[str, str]]) -> tuple[int, str]:
         """Which of several choices costs least, and what is to be said of that.
@@ -247,10 +247,8 @@ class Instead:
 
     def _run(self, choice: Mapping[str, str], number: int) -> Paid | None:
         """What the changed plan costs; ``None`` where it is not run to its end."""
-        if self._until is None:
-            self._until = monotonic() + SECONDS
         large = self._now is None or self._now.market.is_large
-        if large or number >= PLANS_RUN or monotonic() > self._until:
+        if large or number >= PLANS_RUN or self._deadline.passed:
             return None
         lines = [
             line.model_copy(update={"ingredient": choice[key(line.ingredient)]})
@@ -259,7 +257,9 @@ class Instead:
             for line in self._shoot.lines
         ]
         changed = with_published(self._shoot.changed(lines=tuple(lines))).shoot
-        return paid_for(Shopping(Needs(changed), seconds=SECONDS))
+        self._deadline.spend(work_besides(changed))
+        found = paid_for(Shopping(Needs(changed), within=self._deadline))
+        return None if self._deadline.passed else found
 
 
 def paid_for(shopping: Shopping) -> Paid | None:

@@ -14,6 +14,7 @@ from costing.buying.picking import Share
 from costing.buying.planning import TIME_LIMIT
 from costing.buying.sharing import NO_COST, CostShare, EpisodeCost, by_episode, cost_shares
 from costing.buying.shopping import Purchase, Shopping
+from costing.buying.solver import Deadline
 from costing.buying.till import money_digits, visit_costs
 from costing.buying.values import Totals, Values, shots_not_counted, told_of, totals_of, values_of
 from costing.findings import Finding
@@ -21,6 +22,9 @@ from costing.names import Named, by_name, key
 from costing.quantities import Dimension, money_text
 from costing.reference import comes_trimmed
 from costing.shoot import LeftOut, Shoot, Shot
+
+ROW_WORK = 25
+"""What a row of Recipes, Shoot plan or Packs counts for. [column times branch]"""
 
 
 @dataclass(frozen=True)
@@ -106,7 +110,13 @@ class Books:
         return found
 
 
-def books_of(shoot: Shoot, *, every_take: bool = False, seconds: float = TIME_LIMIT) -> Books:
+def books_of(
+    shoot: Shoot,
+    *,
+    every_take: bool = False,
+    seconds: float = TIME_LIMIT,
+    within: Deadline | None = None,
+) -> Books:
     """Work out the books of a shoot whose episodes and shots are filled in.
 
     Parameters
@@ -117,6 +127,8 @@ def books_of(shoot: Shoot, *, every_take: bool = False, seconds: float = TIME_LI
         Whether one more take of every shot is priced, however long it takes.
     seconds : float
         Time limit of the search for the cheapest basket. [s]
+    within : Deadline, optional
+        Of all searches together, in its place.
 
     Raises
     ------
@@ -124,7 +136,7 @@ def books_of(shoot: Shoot, *, every_take: bool = False, seconds: float = TIME_LI
         If the currency is no ISO 4217 code; a workbook's is checked when it is read.
     """
     needs = Needs(shoot)
-    shopping = Shopping(needs, seconds=seconds)
+    shopping = Shopping(needs, seconds=seconds, within=within)
     valued = [values_of(purchase, shoot.settings) for purchase in shopping.purchases]
     books = balanced(shoot, shopping.purchases, [value for value, _ in valued])
     return replace(
@@ -139,6 +151,11 @@ def books_of(shoot: Shoot, *, every_take: bool = False, seconds: float = TIME_LI
         shopping=shopping,
         every_take=every_take,
     )
+
+
+def work_besides(shoot: Shoot) -> int:
+    """What working out a shoot counts for beside its searches. [column times branch]"""
+    return ROW_WORK * (len(shoot.lines) + len(shoot.shots) + len(shoot.packs))
 
 
 def balanced(shoot: Shoot, purchases: Sequence[Purchase], values: Sequence[Values]) -> Books:

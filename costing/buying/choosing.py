@@ -108,14 +108,14 @@ def choice_of(
     lacking : collection of str
         Keys of what nobody sells and is not on hand.
     deadline : Deadline, optional
-        Of the whole of it; by default the planner's seconds from now.
+        Of the whole of it; by default the planner's.
     settle : bool
         Whether ties are settled; what is only compared by its cost does without.
     """
     sold = [one.demand.code for one in planner.terms.articles if one.offers]
     only_days = not making.choices(sold)
     if deadline is None:
-        deadline = Deadline(planner.seconds * (PART_FOR_DAYS if only_days else 1))
+        deadline = planner.deadline(PART_FOR_DAYS if only_days else 1)
     terms, besides = bound(planner.terms, making.choosing(NOTHING_CHOSEN)), more
     # where nothing couples the articles those that no making touches are settled by themselves
     if not (planner.times or terms.coupled):

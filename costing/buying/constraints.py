@@ -7,19 +7,23 @@ from dataclasses import dataclass
 from decimal import Decimal
 from enum import StrEnum
 from fractions import Fraction
-from time import monotonic
 
-from costing.buying.books import Books, books_of
+from costing.buying.books import Books, books_of, work_besides
 from costing.buying.out_of_plan import out_of_plan
 from costing.buying.shopping import Purchase
+from costing.buying.solver import Deadline
 from costing.findings import NOWHERE, Place
 from costing.kitchen import Pack
 from costing.names import key
 from costing.quantities import ZERO, Amount
 from costing.shoot import Shoot, Shot
 
-SECONDS = 60.0
-"""Time for all runs of a plan; what is not reached by then is left out, and that is said. [s]"""
+WORK = 12_000_000
+"""For all runs of a plan, about a minute; what is not reached by then is left out, and that is
+said. Counted, so that every computer says the same. [column times branch]"""
+
+PART_OF_A_RUN = 1 / 2
+"""Of it, that one run may take at most. [fraction]"""
 
 OPENED_PART = Fraction(1, 8)
 """A pack of which the need takes no more than this part was opened for little. [of a pack]"""
@@ -148,32 +152,36 @@ class Why:
 
 
 class Trials:
-    """Plans run again with something changed, until the time is over.
+    """Plans run again with something changed, as far as the work allowed goes.
 
     Parameters
     ----------
     books : Books
         Of the plan as it is.
-    seconds : float
-        For all of them. [s]
+    work : float
+        For all of them. [column times branch]
     """
 
-    def __init__(self, books: Books, seconds: float) -> None:
+    def __init__(self, books: Books, work: float) -> None:
         self.shoot, self.paid = books.shoot, books.totals.paid
         self.short = {purchase.name: purchase.short for purchase in books.purchases}
         self.late = set(_late(books))
         self.complete = True
-        self._until = monotonic() + seconds
+        self._left, self._most = work, work * PART_OF_A_RUN
 
     def run(self, **changes: object) -> Books | None:
-        """The books of the changed plan; ``None`` when the time is over."""
-        if monotonic() > self._until:
-            self.complete = False
-            return None
-        return books_of(self.shoot.changed(**changes))
+        """The books of the changed plan; ``None`` when that takes more than is left."""
+        if self._left > 0:
+            deadline = Deadline(work=min(self._left, self._most))
+            books = books_of(self.shoot.changed(**changes), within=deadline)
+            self._left -= deadline.spent + work_besides(self.shoot)
+            if not deadline.passed:
+                return books
+        self.complete = False
+        return None
 
     def saves(self, **changes: object) -> Decimal:
-        """How much less is paid; 0 when there is no time to know. [money]
+        """How much less is paid; 0 when that is not known. [money]
 
         More is paid only where something is bought then that the list lacks: that is no cost.
         """
@@ -191,17 +199,17 @@ class Trials:
         return self.saves(**self.with_row(rows, number, **fields))
 
 
-def why(books: Books, *, seconds: float = SECONDS) -> Why:
+def why(books: Books, *, work: float = WORK) -> Why:
     """Run the plan once without each of its constraints.
 
     Parameters
     ----------
     books : Books
         Of a shoot whose episodes and shots are filled in.
-    seconds : float
-        For all runs. [s]
+    work : float
+        For all runs. [column times branch]
     """
-    trials = Trials(books, seconds)
+    trials = Trials(books, work)
     costs = [cost for cost in _costs(books, trials) if cost.cost or cost.lacks or cost.late]
     # a plan that lacks something has no cost to compare: behind those that have one
     costs.sort(key=lambda one: (one.cost is None, -(one.cost or Decimal(0))))

@@ -119,7 +119,7 @@ class Market:
         saved = ((one, lots_saved(one, one.demand.as_bought({}, {}))) for one in articles)
         return {one.demand.code: lots for one, lots in saved if lots}
 
-    def planner(self, seconds: float = TIME_LIMIT) -> Planner:
+    def planner(self, seconds: float = TIME_LIMIT, within: Deadline | None = None) -> Planner:
         """A planner for this market."""
         return Planner(
             self.terms,
@@ -129,6 +129,7 @@ class Market:
             tills=self.till_of,
             unsold=self._wanted_of_unsold(),
             seconds=seconds,
+            within=within,
             settings=self.shoot.settings,
         )
 

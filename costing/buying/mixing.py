@@ -23,9 +23,13 @@ from costing.quantities import ONE, ZERO
 Needs = Mapping[str, Fraction]
 """To be bought of an article, by episode. [base unit]"""
 
-TIE_SECONDS = 10.0
-"""Ties of articles over days are settled for so long, then the first of the cheapest is taken: a
-season of hundreds of ingredients is not searched for its ties. [s]"""
+TIE_WORK = 2_000_000
+"""Ties of articles over days are settled with so much, about ten seconds, then the first of the
+cheapest is taken: a season of hundreds of ingredients is not searched for its ties. Counted, so
+that every computer buys the same. [column times branch]"""
+
+LEAST_WORK = 2_000
+"""What the ties of an article count for at least, however small. [column times branch]"""
 
 SHOPS_COMBINED = 10
 """Of up to so many shops that could be spared every choice is tried, a thousand choices. [shop]"""
@@ -65,7 +69,7 @@ class Mixing:
     def __init__(self, articles: Sequence[Article]) -> None:
         self._articles = articles
         self._known: dict[tuple[int, Fraction], Mixtures] = {}
-        self._ties = Deadline(TIE_SECONDS)
+        self._ties = Deadline(work=TIE_WORK)
         self._over_days: dict[tuple[int, tuple[tuple[str, Fraction], ...]], OverDays] = {}
 
     def tied(self, number: int, wanted: Fraction) -> Mixtures:
@@ -86,9 +90,10 @@ class Mixing:
         at = number, tuple(sorted(wanted.items()))
         if at not in self._over_days:
             article = self._articles[number]
-            found = cheapest_over_days(article, wanted, settle=not self._ties.passed)
+            found = cheapest_over_days(article, wanted, ties=self._ties)
             if not found.covered and article.unpriced is not None:
-                found = cheapest_over_days(giving_least_unpriced(article, wanted), wanted)
+                given = giving_least_unpriced(article, wanted)
+                found = cheapest_over_days(given, wanted, ties=self._ties)
             self._over_days[at] = found
         return self._over_days[at]
 
@@ -150,12 +155,12 @@ class Mixing:
         return tied.cost if known else None
 
 
-def cheapest_over_days(article: Article, needs: Needs, *, settle: bool = True) -> OverDays:
+def cheapest_over_days(article: Article, needs: Needs, *, ties: Deadline | None = None) -> OverDays:
     """The cheapest packs of one article that serve every episode on its day.
 
-    Of equally cheap ones those with the least left over, then the fewest, then the earlier rows
-    of the sheet and the later trips. Where not every day can be served, they serve as much as can
-    be.
+    Of equally cheap ones, where ties are settled, those with the least left over, then the fewest,
+    then the earlier rows of the sheet and the later trips. Where not every day can be served, they
+    serve as much as can be.
 
     Parameters
     ----------
@@ -163,8 +168,8 @@ def cheapest_over_days(article: Article, needs: Needs, *, settle: bool = True) -
         Whose packs.
     needs : mapping of str to Fraction
         To be bought, by episode. [base unit]
-    settle : bool
-        Whether ties are settled.
+    ties : Deadline, optional
+        Of settling ties, which is left where it is over; without one they are not settled.
     """
     if not needs:
         return OverDays((0,) * len(article.offers))
@@ -183,9 +188,10 @@ def cheapest_over_days(article: Article, needs: Needs, *, settle: bool = True) -
     if found.ending is not Ending.PROVEN:
         # where packs were counted no bound of the cost is known: all of it may be too much
         return OverDays(best.packs[0], gap=cost if alike else gap_to(found.bound, cost))
-    if alike or not settle:
+    if alike or ties is None:
         return OverDays(best.packs[0])
-    held, value = programme.cost(), cost
+    ties.spend(LEAST_WORK)
+    search, held, value = Search(programme, deadline=ties), programme.cost(), cost
     for objective in (programme.left_value(), programme.packs_then_rows()):
         search.keep(held, value)
         better = search.least(objective, nodes=DAY_NODES)
@@ -218,7 +224,7 @@ def giving_least_unpriced(article: Article, needs: Needs, missing: Fraction = ZE
     # how much is taken without a price is to be least, and compared as a cost is
     held = [replace(o, price=o.amount if o.price is None else ZERO) for o in every.offers]
     if article.dated:
-        days = cheapest_over_days(replace(every, offers=tuple(held)), needs, settle=False)
+        days = cheapest_over_days(replace(every, offers=tuple(held)), needs)
         packs = days.packs if days.covered else ()
     else:
         priced = sum((one.amount * (one.at_most or 0) for one in held if not one.cost), ZERO)
@@ -274,7 +280,7 @@ def lots_saved(article: Article, as_bought: Needs) -> tuple[Needs, ...]:
         costs = [cheapest_mixtures(_amount(one), article.offers) for one in (bought, after)]
         spares = costs[1].covered and (not costs[0].covered or costs[1].cost < costs[0].cost)
     else:
-        found = cheapest_over_days(article, {n: a for n, a in after.items() if a > 0}, settle=False)
+        found = cheapest_over_days(article, {n: a for n, a in after.items() if a > 0})
         less = article.paid(found.packs) < article.paid(before.packs)
         spares = found.covered and (less or not before.covered)
     return saved if spares else ()

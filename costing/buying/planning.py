@@ -84,6 +84,8 @@ class Planner:
         How much each time of a shot wants of what nobody sells, against other shots.
     seconds : float
         Time limit of a search. [s]
+    within : Deadline, optional
+        Of all searches together, in place of the seconds of each.
     settings : Settings, optional
         Of the tills; without them a minimum spend is left to the programme.
     priced : Terms, optional
@@ -98,6 +100,7 @@ class Planner:
     tills: Tills | None = None
     unsold: Mapping[int, Fraction] = field(default_factory=dict)
     seconds: float = TIME_LIMIT
+    within: Deadline | None = None
     settings: Settings | None = None
     priced: Terms | None = None
 
@@ -143,9 +146,9 @@ class Planner:
             replace(self, terms=self.giving_away(short, {}), priced=self.terms) if short else self
         )
 
-    def deadline(self) -> Deadline:
-        """The planner's seconds from now on."""
-        return Deadline(self.seconds)
+    def deadline(self, part: float = 1) -> Deadline:
+        """The planner's own, or a part of its seconds from now on."""
+        return self.within or Deadline(self.seconds * part)
 
     def question(
         self, values: Mapping[int, Sequence[int]], chance: Fraction = ZERO, more: More | None = None

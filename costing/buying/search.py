@@ -104,6 +104,7 @@ class Search:
             columns = self._model.columns
             allowed = self._deadline.branches(columns, nodes)
             if allowed is not None and allowed < 0:
+                self._deadline.spend(columns * ROOT)  # what is left is too little: it is over
                 break
             answer = self._model.minimise(objective, seconds=self._deadline.left, nodes=allowed)
             self._deadline.spend(columns * (ROOT + answer.branches))

@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import replace
 from fractions import Fraction
-from typing import TypeVar
 
 from costing.buying import messages
 from costing.buying.activities import in_makes
@@ -18,6 +17,7 @@ from costing.buying.need import Need, Needs
 from costing.buying.on_hand import Stock, stock_for
 from costing.buying.planning import TIME_LIMIT, Plan
 from costing.buying.purchases import Demand, Purchase
+from costing.buying.solver import Deadline
 from costing.buying.storage import SoundParts, with_days
 from costing.buying.till import exact_price, money_digits, paid_lines
 from costing.findings import Finding, Place
@@ -29,8 +29,6 @@ from costing.shoot.times import percent_number, percent_text
 
 __all__ = ["Purchase", "Shopping"]
 
-T = TypeVar("T")
-
 
 class Shopping:
     """The purchases of a whole shoot, in the order of the recipes.
@@ -41,6 +39,8 @@ class Shopping:
         What the shots need.
     seconds : float
         Time limit of a search for the cheapest basket. [s]
+    within : Deadline, optional
+        Of all searches together, in place of the seconds of each.
     chosen : sequence of Purchase, optional
         What was bought of the same needs before: the same packs are taken again, and nothing is
         searched.
@@ -53,13 +53,14 @@ class Shopping:
         needs: Needs,
         *,
         seconds: float = TIME_LIMIT,
+        within: Deadline | None = None,
         chosen: Sequence[Purchase] | None = None,
         made: MakingChoice | None = None,
     ) -> None:
         self.needs = needs
         self.shoot = needs.shoot
         self.findings: list[Finding] = []
-        self._seconds = seconds
+        self._seconds, self._within = seconds, within
         self._sound = SoundParts(self.shoot)
         self._packs = by_name((pack.ingredient, pack) for pack in self.shoot.packs)
         self._lots = by_name((lot.ingredient, lot) for lot in self.shoot.lots)
@@ -134,7 +135,7 @@ class Shopping:
         if not (making.choices(sold) or making.days_matter(market.terms.by_day)):
             return
         self.choice = choice_of(
-            market.planner(self._seconds),
+            market.planner(self._seconds, self._within),
             making,
             chance=1 - self.shoot.settings.chance_of_running_out,
             lacking=self.not_to_be_had,
@@ -271,7 +272,9 @@ class Shopping:
     def _planned(self) -> list[Purchase]:
         """Caps and packs chosen together."""
         chance = 1 - self.shoot.settings.chance_of_running_out
-        self.provided = provided = plan_or_fallback(self.market.planner(self._seconds), chance)
+        self.provided = provided = plan_or_fallback(
+            self.market.planner(self._seconds, self._within), chance
+        )
         plan = provided.plan
         gap_found = self._with_gap_of_choice(plan)
         bought = self.market.bought(plan.basket.packs)

@@ -56,6 +56,8 @@ class Deadline:
     def __init__(self, seconds: float = math.inf, *, work: float = math.inf) -> None:
         self._end = monotonic() + seconds
         self._work = work
+        self.spent = 0.0
+        """What was counted. [column times branch]"""
 
     @property
     def left(self) -> float:
@@ -65,11 +67,11 @@ class Deadline:
     @property
     def passed(self) -> bool:
         """Whether nothing is left."""
-        return self.left == 0 or self._work <= 0
+        return self.left == 0 or self.spent >= self._work
 
     def spend(self, work: float) -> None:
         """Count what was worked. [column times branch]"""
-        self._work -= work
+        self.spent += work
 
     def branches(self, columns: int, nodes: int | None = None) -> int | None:
         """Branches that a programme of so many columns may take, and no more than ``nodes``.
@@ -78,7 +80,7 @@ class Deadline:
         """
         if self._work == math.inf:
             return nodes
-        left = math.ceil(self._work / max(columns, 1)) - ROOT
+        left = math.ceil((self._work - self.spent) / max(columns, 1)) - ROOT
         return left if nodes is None else min(left, nodes)
 
 

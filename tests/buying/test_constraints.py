@@ -286,7 +286,7 @@ def test_why__less_than_a_hundredth_over_is_nothing_to_spare() -> None:
 
 def test_why__without_time_it_says_so() -> None:
     worked_out = books(*SOUP, pack("leek", "1 kg", "1", at_most=1), currency="EUR")
-    of_it = why(worked_out, seconds=-1)
+    of_it = why(worked_out, work=0)
     assert not of_it.complete
     assert list(why_lines(of_it, worked_out))[-1] == (
         "There was no time for all of it; what is not named here was not looked at."

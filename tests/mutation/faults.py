@@ -170,14 +170,6 @@ EQUIVALENT = {
         "both stand for the same float to a part in a hundred million"
     ),
     (
-        "buying/mixing.py",
-        "cheapest_over_days",
-        "alike or not settle -> alike and (not settle)",
-    ): (
-        "where packs are alike ties settle to the same ones; not to settle them only spares time "
-        "when what is given for it has passed"
-    ),
-    (
         "quantities/money.py",
         "round_money",
         "value >= 0 -> value > 0",
