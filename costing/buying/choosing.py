@@ -157,12 +157,13 @@ def choice_of(
         search = choosing.search(question, deadline)
         # the bound is of baskets that lack as little, and says nothing of those that lack nothing
         found = replace(search.least_lacking(), bound=float("-inf"))
-    basket = found.basket
+    elif found.bound < 0:  # ended before anything was known: no basket costs less than nothing
+        found = replace(found, bound=0.0)
+    basket, names = found.basket, tuple(one.name for one in terms.articles)
     if basket is None or basket.chosen is None:
-        return MakingChoice()
+        return MakingChoice(bound=0.0, articles=names)
     if found.ending is Ending.PROVEN and settle and not only_days:
         basket = search.settled(basket, nodes=TIE_NODES)
-    names = tuple(one.name for one in terms.articles)
     return MakingChoice(_no_earlier(basket, question, terms, making), found.bound, names)
 
 

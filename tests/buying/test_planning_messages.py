@@ -9,14 +9,18 @@ from typing import Any
 
 import pytest
 from plans import hard_plan, shopping
-from small import line, pack, row, said, shoot_of, sound
+from small import line, pack, part, row, said, shoot_of, sound
 
+from costing.buying.solver import Deadline
 from costing.kitchen import Shop
 from costing.shoot import Shot
 
 SOUP = line("soup", "leek", "100 g")
 LEEK = sound("leek")
 SHOT = Shot(dish="soup", name="P1", fewest=1, times=2, most=5)
+
+WEDGES = "wedge", "6 each"
+CUT_OF_LEMON = {"juice": "1 each", "zest": "1 each", "wedge": "6 each"}
 
 
 def two_packs(**more: Any) -> Any:
@@ -97,6 +101,27 @@ def test_message__plan_not_proven() -> None:
     ]
     for purchase in ended.purchases:
         assert purchase.bought >= purchase.covered > 0
+
+
+def test_message__making_not_proven_where_nothing_was_found_in_time() -> None:
+    """Two lemons of 1.00, one pressed and one in wedges: all that is known is that it may be less.
+
+    It was told as if it were the cheapest.
+    """
+    lemons = shoot_of(
+        *(line("tart", name, text) for name, text in CUT_OF_LEMON.items()),
+        *(part("lemon", name, "1 each", way="pressed") for name in ("juice", "zest")),
+        *(part("lemon", name, text, way="cut") for name, text in (("juice", "1 each"), WEDGES)),
+        pack("lemon", "1 each", "1"),
+        Shot(dish="tart"),
+    )
+    ended = shopping(lemons, within=Deadline(work=0))
+    (text,) = (str(one) for one in ended.findings if one.code == "making not proven")
+    assert text.startswith(
+        'Packs (row "lemon", column "Ingredient"): found lemon made, cut or bought ready in a way '
+        "that is not proven to be the cheapest, expected a way that no other can be cheaper than "
+        "[making not proven]\n  What the list buys may be up to 2.00 dearer than the cheapest."
+    )
 
 
 @pytest.mark.parametrize("seconds", [0.02, 1.0])
