@@ -51,6 +51,8 @@ class Fetched:
         Of the receipt; ``None`` for packs that stand in.
     price_known : bool
         Whether their price is; else they are worth nothing known.
+    discount : Fraction
+        Its part of a discount on the ingredient, in ``worth`` already; 0 or less. [money]
     """
 
     amount: Fraction
@@ -58,6 +60,12 @@ class Fetched:
     pack: Pack | None = None
     line: PaidLine | None = None
     price_known: bool = True
+    discount: Fraction = ZERO
+
+    @property
+    def price(self) -> Fraction:
+        """What it costs without the discount, which the next shop may not give. [money]"""
+        return self.worth - self.discount
 
 
 def is_planned(line: PaidLine, purchase: Purchase) -> bool:
@@ -101,7 +109,8 @@ def fetched_of(
         findings.append(messages.receipt_returns_exceed(last.at("Packs"), last.ingredient))
     whole = sum((one.worth for one in found), ZERO)
     if discount and whole:
-        found = [replace(one, worth=one.worth * (1 + discount / whole)) for one in found]
+        parts = [(one, one.worth * discount / whole) for one in found]
+        found = [replace(one, worth=one.worth + part, discount=part) for one, part in parts]
     return tuple(found)
 
 

@@ -323,7 +323,7 @@ MORE_DIGITS = 2
 def packs_as_paid(closed: Closed, packs: Sequence[Pack]) -> tuple[Pack, ...]:
     """The rows of Packs with the prices of the receipts and their day, and rows for new packs.
 
-    Of a pack on several receipts the latest price stands.
+    Of a pack on several receipts the latest price stands; discounts are left out of it.
 
     Parameters
     ----------
@@ -339,7 +339,7 @@ def packs_as_paid(closed: Closed, packs: Sequence[Pack]) -> tuple[Pack, ...]:
         (one, row, row.line)
         for one in closed.ingredients
         for row in one.fetched
-        if row.line is not None and row.amount > 0 and row.worth > 0
+        if row.line is not None and row.amount > 0 and row.price > 0
     ]
     rows.sort(key=lambda found: fetched_on(found[1], shoot) or date.min)
     for one, row, line in rows:
@@ -363,7 +363,7 @@ def _price_paid(
 ) -> Decimal | None:
     """The price of a pack as its row says it; ``None`` where it was paid as listed."""
     brings = next(Fraction(offer.amount) for offer in one.planned.offers if offer.pack is pack)
-    each = row.worth / row.amount * brings
+    each = row.price / row.amount * brings
     if each == exact_price(pack, settings):
         return None
     whole = each * pack.amount.base / pack.unit_amount.base
@@ -380,7 +380,7 @@ def _new_pack(one: ClosedIngredient, row: Fetched, line: PaidLine, shoot: Shoot)
         ingredient=one.name,
         shop=line.line.shop,
         amount=Amount(row.amount / count / one.unit.size, one.unit),
-        price=_listed(row.worth / count, line, shoot.settings.tax_rate, shoot.settings),
+        price=_listed(row.price / count, line, shoot.settings.tax_rate, shoot.settings),
         tax_rate=rate,
         price_date=fetched_on(row, shoot),
     )

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from datetime import date
 from decimal import Decimal
+from fractions import Fraction
 
 from closing.test_next_shoot import BAGS, LEEK, TART, of
 from small import books_of_shoot, line, pack, paid, shoot_of, sound
@@ -38,6 +39,22 @@ def test_packs_as_paid__prices_days_and_new_packs() -> None:
         tax_rate="6 %",
     )
     assert packs_as_paid(taxed, [BAGS])[0].price == Decimal("2.15")
+
+
+def test_packs_as_paid__a_discount_is_no_price_of_the_next_shop() -> None:
+    """Two bags of 2.20 less 1.00 are worth 3.40; a bag costs 2.20 again, and 1 kg elsewhere 3.00.
+
+    A coupon for all that was paid leaves the price as it was too.
+    """
+    bags = paid("leek", "4.40", packs=2, shop="Market", day="2031-05-09")
+    other = paid("leek", "3.00", amount="1 kg", shop="Corner", day="2031-05-09")
+    shots = Shot(dish="tart", times=2, taken=2)
+    less = of(*(LEEK, TART, BAGS, shots), bags, paid("leek", "-1.00", shop="Market"))
+    (leek,) = less.ingredients
+    assert [(row.worth, row.discount) for row in leek.fetched] == [(Fraction(17, 5), Fraction(-1))]
+    assert [one.price for one in packs_as_paid(less, [BAGS])] == [Decimal("2.20")]
+    both = of(*(LEEK, TART, BAGS, shots), bags, other, paid("leek", "-7.40", note="coupon"))
+    assert [one.price for one in packs_as_paid(both, [BAGS])] == [Decimal("2.20"), Decimal("3.00")]
 
 
 def test_packs_as_paid__a_receipt_without_a_day_is_older_than_one_with_a_day() -> None:
