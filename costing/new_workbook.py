@@ -21,6 +21,7 @@ from costing.names import key
 from costing.past import TakesLearned, planned_rows, takes_learned, with_yields
 from costing.quantities import Measures, UnitNeedsSystem, UnknownUnit, find_unit
 from costing.recipe_text import RecipeText, RecipeUnreadable, read_recipe
+from costing.report.closing_rows import made_ahead_words
 from costing.report.estimates import Estimate
 from costing.shoot import Shoot
 from costing.workbook.layout import INPUT_SHEETS, SETTINGS_SHEET
@@ -342,17 +343,20 @@ def write_next(path: Path, old: Path, estimate: Estimate) -> list[str]:
     rows: dict[str, Any] = dict(taken.rows)
     rows["On hand"] = rows_of(Shoot(lots=stock.lots)).get("On hand", [])
     left_off = [f"Left off: {one}." for one in stock.left_off]
-    remarks = {"On hand": "\n".join(left_off)} if left_off else {}
+    said = [*left_off, *made_ahead_words(closed)]
+    remarks = {"On hand": "\n".join(said)} if said else {}
     data = new_workbook_bytes(rows=rows, more=("On hand",), remarks=remarks)
     new_file(path, data)
-    told = [_on_hand_words(stock), *_undated(stock, estimate.shoot), *left_off]
+    told = [_on_hand_words(stock), *_undated(stock, estimate.shoot), *said]
+    reduced = any(row.discount for one in closed.ingredients for row in one.fetched)
     new = len(paid) - len(before.packs)
     repriced = sum(one is not two for one, two in zip(paid, before.packs, strict=False))
     rows_paid = f"{repriced} row{'s' if repriced > 1 else ''} of Packs as paid" if repriced else ""
     rows_new = f"{new} for what was on no row" if new else ""
     paid_words = " and ".join(filter(None, (rows_paid, rows_new))) or "as on Packs"
     dated = f"; those without a day are dated {day}" if taken.dated else ""
-    told.append(f"Prices: {paid_words}{dated}.")
+    discounts = ", without the discounts" if reduced else ""
+    told.append(f"Prices: {paid_words}{discounts}{dated}.")
     if taken.supplied:
         packs = "1 pack" if taken.supplied == 1 else f"{taken.supplied} packs"
         told.append(f"Not taken, as supplied for this shoot: {packs}.")

@@ -201,6 +201,13 @@ class Closed:
         return self.books.shoot
 
     @property
+    def used_books(self) -> Books:
+        """The books with the packs of the plan, at the numbers of times there were."""
+        used = _at(self.books, _times(self.shoot, self.taken)[1])
+        bought = tuple(used.purchases)
+        return replace(self.books, shoot=used.shoot, purchases=bought, shopping=used)
+
+    @property
     def lines(self) -> Iterator[PaidLine]:
         """All lines of all receipts."""
         for receipt in self.receipts:

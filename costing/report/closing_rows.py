@@ -6,7 +6,9 @@ from collections.abc import Iterator
 from decimal import Decimal
 from fractions import Fraction
 from typing import Any
+from zoneinfo import ZoneInfo
 
+from costing.buying.books import Books
 from costing.buying.values import shots_left_out
 from costing.closing.charge import (
     Cash,
@@ -18,12 +20,15 @@ from costing.closing.charge import (
     not_counted,
 )
 from costing.closing.closed import Closed, total_of
+from costing.closing.counts import dishes_logged
 from costing.closing.differences import PARTS, differences_of, largest, shown_of, sum_of_known
 from costing.findings import choice_words
 from costing.kitchen import ReceiptTag
-from costing.quantities import decimal_or_fraction, money_text
+from costing.names import key
+from costing.quantities import ZERO, decimal_or_fraction, money_text
 from costing.report.exchange import plain
 from costing.report.layouts import CHARGE, DIFFERENCES, SUMMARY
+from costing.report.make_rows import cooked
 from costing.report.shop_words import quantity
 from costing.report.tables import Row, Table
 from costing.shoot.settings import MarkUpOn
@@ -54,6 +59,35 @@ def differences(closed: Closed) -> Table:
         )
         for row in rows
     )
+
+
+def made_ahead_words(closed: Closed) -> Iterator[str]:
+    """Dishes of which Make has more than the takes used, a sentence each; not those counted.
+
+    Whether all of it was made nobody says, so that neither it nor what went into it is known.
+    """
+    used = _made(closed.used_books)
+    logged = dishes_logged(closed.books, closed.untold)
+    counted = {*logged, *(key(row.ingredient) for row in closed.shoot.counted)}
+    for (dish, unit), amount in _made(closed.books).items():
+        more = amount - used.get((dish, unit), ZERO)
+        if more > 0 and key(dish) not in counted:
+            measures = closed.shoot.settings.measures
+            whole, rest = (quantity(one, unit, measures) for one in (amount, more))
+            yield (
+                f"{dish}: Make has {whole}, {rest} more than the takes need. Where that was made, "
+                "it is on hand and what went into it is not: correct On hand."
+            )
+
+
+def _made(books: Books) -> dict[tuple[str, str], Fraction]:
+    """How much Make has of each dish, by its name and unit."""
+    found: dict[tuple[str, str], Fraction] = {}
+    for one in cooked(books, zone=ZoneInfo("UTC")):
+        amount, at = one.row["amount"], (str(one.row["dish"]), str(one.row["unit"]))
+        if one.steps is None and isinstance(amount, Fraction | int):
+            found[at] = found.get(at, ZERO) + amount
+    return found
 
 
 def charge_table(charge: Charge) -> Table:

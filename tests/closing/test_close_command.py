@@ -19,7 +19,8 @@ from soundness import faults
 
 import costing
 from costing.cli import main
-from costing.kitchen import Dish
+from costing.kitchen import CountedLot, Dish
+from costing.quantities import amount
 from costing.shoot import Episode, Shot
 from costing.workbook.demo import DEMO_ROWS, DRY, FRESH
 from costing.workbook.reading import read_workbook
@@ -194,3 +195,28 @@ def test_close__next_names_what_was_made_and_keeps_nobody_knows_how_long(
     assert "0.4 l of stock" in said
     words = "Nothing says how long it keeps: stock. Write Use by, or delete its row.\n"
     assert (words in said) is (keeps is None)
+
+
+@pytest.mark.parametrize("counts", [(), ("1 l",)], ids=["not counted", "counted"])
+def test_close__next_tells_of_what_was_made_ahead_and_no_take_needed(
+    counts: tuple[str, ...], tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """500 ml a soup, provided for three times: Make has 1.5 l, the one take needs 500 ml of it."""
+    monkeypatch.chdir(tmp_path)
+    shoot = shoot_of(
+        line("stock", "salt", "5 g"),
+        line("soup", "stock", "500 ml"),
+        Dish(name="stock", makes="1 l", keeps_days=4),
+        pack("salt", "1 kg", "1.00"),
+        Episode(name="E", shoot_date="2031-05-10"),
+        Shot(dish="soup", episode="E", times=2, fewest=1, most=3, taken=1),
+        *(CountedLot(ingredient="stock", amount=amount(one)) for one in counts),
+    )
+    costing.write_workbook("soup.xlsx", shoot)
+    said = CliRunner().invoke(main, ["close", "soup.xlsx", "--next", "next.xlsx"]).output
+    words = (
+        "stock: Make has 1.5 l, 1 l more than the takes need. Where that was made, it is on hand "
+        "and what went into it is not: correct On hand."
+    )
+    assert (words in " ".join(said.split())) is (not counts)
+    assert ("1 l of stock" in said) is bool(counts)

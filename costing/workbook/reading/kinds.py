@@ -134,6 +134,8 @@ def _time_zone(cells: RowCells, heading: str) -> str | None:
     if not name:
         return None
     try:
+        if place := WITHOUT_SUMMER_TIME.get(name.upper()):
+            cells.tell(heading, time_zone_without_summer_time, name.upper(), place)
         return known_zone(name)
     except UnknownZone as fault:
         cells.fail(heading, time_zone_unknown, cells.shown(heading), fault.nearest)
@@ -323,6 +325,25 @@ def time_zone_unknown(found: str, near: Sequence[str]) -> Words:
         "the name of a time zone of the IANA list, such as Europe/Lisbon",
         (f"Write {choice_words(near)} if that is meant. " if near else "")
         + "Until then clock times are taken in the computer's zone.",
+    )
+
+
+WITHOUT_SUMMER_TIME = {
+    "EST": "America/New_York",
+    "MST": "America/Denver",
+    "GMT": "Europe/London",
+}
+"""Zones of the IANA list whose clocks are never put forward, and the place that is mostly meant."""
+
+
+@message("time zone without summer time", Grade.WARNING)
+def time_zone_without_summer_time(found: str, place: str) -> Words:
+    """A zone of winter time alone, written for a place that has summer time."""
+    return Words(
+        f"{found}, a time zone without summer time",
+        f"the zone of a place, such as {place}",
+        f"Write {place}, or the place that is meant. Until then the hour is an hour behind in "
+        "summer, and food has stood out longer than is reckoned.",
     )
 
 

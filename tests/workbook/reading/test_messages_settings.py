@@ -77,6 +77,24 @@ CASES = [
             ("Easterm", "Pacific/Easter, Canada/Eastern or US/Eastern"),
         )
     ),
+    *(
+        pytest.param(
+            put("Settings!B5", found),
+            [
+                f'Settings!B5 (row "Time zone", column "Value"): found {found.upper()}, a time '
+                f"zone without summer time, expected the zone of a place, such as {place} [time "
+                f"zone without summer time]\n  Write {place}, or the place that is meant. Until "
+                "then the hour is an hour behind in summer, and food has stood out longer than is "
+                "reckoned.",
+            ],
+            id=f"time zone without summer time: {found}",
+        )
+        for found, place in (
+            ("EST", "America/New_York"),
+            ("MST", "America/Denver"),
+            ("gmt", "Europe/London"),
+        )
+    ),
     pytest.param(
         put("Settings!B5", "Europe/Lisboa"),
         [
