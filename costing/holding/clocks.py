@@ -144,8 +144,19 @@ def _time_out(history: History, rule: Rule, conditions: Conditions, at: datetime
         hot_room=hot_room or warm,
         through=history.through,
         cooling=going,
-        aside=went.start is None and any(moment.kind in LEAVES_CONTROL for moment in happened),
+        aside=went.start is None and any(_leaves_aside(rule, moment) for moment in happened),
     )
+
+
+def _leaves_aside(rule: Rule, moment: Moment) -> bool:
+    """Whether food that starts no clock here is out all the same: removed, or measured too warm."""
+    if moment.kind in LEAVES_CONTROL:
+        return True
+    zone, food = rule.zone, moment.food
+    # by a zone with a lower edge a warm reading starts the clock itself
+    if rule.ceiling is None or food is None or (zone is not None and zone.lower is not None):
+        return False
+    return rule.ceiling.position(food) > 0 and not (zone is not None and zone.hot(food))
 
 
 def _about_other_food(

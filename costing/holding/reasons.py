@@ -14,12 +14,11 @@ from zoneinfo import ZoneInfo
 from costing.holding.instants import length, moment_words
 from costing.holding.models import Container, Eaten
 from costing.holding.passes import DayCount, Passage
-from costing.holding.rules import ClockKind, FoodState, Marking
+from costing.holding.rules import LEAVES_CONTROL, ClockKind, FoodState, Marking
 from costing.holding.statuses import Bar, Cause, Clock, Noted, Remark, Room, Status
 
 ENDING = "treat as past its limit"
 """How the reason ends when a rule cannot be used."""
-
 
 When = Callable[[datetime], str]
 
@@ -116,6 +115,12 @@ def _within(clock: Clock, context: Context) -> str:
     """The reason while its time has not run out."""
     rule, went = clock.rule, clock.course
     start = f"Within the {length(clock.limit)} limit of {rule.id}, as logged"
+    if clock.aside and clock.cooling is None:
+        kinds = "" if rule.starts_by == LEAVES_CONTROL else f" ({' or '.join(rule.starts_by)})"
+        return (
+            f"{start}: nothing that starts its clock{kinds} is logged, so none is running; the "
+            f"time out is for another rule to judge. {NOT_CHECKED}"
+        )
     if went.start_at is None and clock.cooling is None:
         return (
             f"{start}: it has not left temperature control, so no clock is running. {NOT_CHECKED}"

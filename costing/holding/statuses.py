@@ -273,7 +273,7 @@ class Clock:
     cooling : Passage, optional
         Cooling that continues as another rule asks, and is no time out so far.
     aside : bool
-        Whether the food left control by an event that does not start this clock.
+        Whether the food is out without an event that starts this clock.
     next_at : datetime, optional
         The first event of a log that has not begun. [UTC]
     days : DayCount, optional

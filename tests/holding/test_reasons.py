@@ -17,6 +17,15 @@ REASONS = {
         "Within the 2 h limit of US-HOME-2H, as logged: it has not left temperature control, so no "
         "clock is running. Other hazards are not checked.",
     ),
+    "out, and nothing starts this clock": (
+        ("out 10:00 4 C",),
+        "ES-FRUIT3",
+        "11:00",
+        "Within the 3 h limit of ES-FRUIT3, as logged: nothing that starts its clock (cut) is "
+        "logged, so none is running; the time out is for another rule to judge. Other hazards are "
+        "not checked. Only while the food is not above 25 °C: measure its warmest part. ES-FRUIT3 "
+        "binds only businesses.",
+    ),
     "out, may go back": (
         ("out 10:00 4 C",),
         "US-HOME-2H",

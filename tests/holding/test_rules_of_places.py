@@ -130,6 +130,12 @@ def test_netherlands__the_exemption_is_for_chilled_food() -> None:
     }
 
 
+def test_food_measured_above_a_ceiling__is_out_though_no_row_takes_it_out() -> None:
+    """FR-COLD2 has no zone by which a reading of 20 °C would start it: the general rule judges."""
+    verdicts, _ = judged([bowl("reading 10:00 20 C")], "FR-COLD2", at="15:00")
+    assert (verdicts[0].rule, verdicts[0].status) == ("US-HOME-2H", Status.DISCARD)
+
+
 @pytest.mark.parametrize("rule", ["US-TPHC-4P", "ES-FRUIT3"])
 def test_rule_that_starts_by_cutting__does_not_judge_what_was_put_out(rule: str) -> None:
     """Nobody cut it: the general rule judges the five hours on the table."""
