@@ -32,7 +32,10 @@ from costing.quantities import (
 from costing.recipe_text import LineParts, read_line
 
 WILD = Path(__file__).with_name("recipe_text") / "wild_lines.csv"
-PARTS = ("open", "held back", "third look", "fourth look", "fifth look", "sixth look")
+PARTS = (
+    *("open", "held back", "third look", "fourth look", "fifth look", "sixth look"),
+    "seventh look",
+)
 VERDICTS = ("right", "asked", "silent", "other")
 
 Size = tuple[str, Fraction, Fraction] | str

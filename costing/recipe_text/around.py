@@ -39,6 +39,7 @@ _PLUS = re.compile(r"(?:plus|\+|and|&)\s+", re.IGNORECASE)
 _EXTRA = (
     r"(?:(?:plus|and|with)\s+|\+\s*)(?:a (?:little|bit|few)(?: of)? |some )?"
     r"(?:extra|more|(?:a|some) (?:little )?(?:for|to)|for|an? [^\W\d_]+ (?:for|to))\b"
+    r"|(?:plus\s+|\+\s*)(?:[^\W\d_]+ ){1,2}(?:for|to)\b"
 )
 _MORE = re.compile(_EXTRA, re.IGNORECASE)
 _THEN_MORE = re.compile(rf"(?<=[^\W\d_])\s+(?={_EXTRA})", re.IGNORECASE)
@@ -57,7 +58,8 @@ _TAIL = re.compile(
     rf"\s+(?P<tail>{_EXTRA}.*"
     r"|for (?:the|[^\W\d_-]+ing|deep-frying|shallow-frying|garnish|serving)\b.*"
     rf"|to (?:{'|'.join(sorted(FOR_WHAT))})\b.*"
-    r"|at room temperature\b.*|(?:straight )?from the (?:fridge|freezer|tin|can|jar)\b.*"
+    r"|divided\b.*|at room temperature\b.*"
+    r"|(?:straight )?from the (?:fridge|freezer|tin|can|jar)\b.*"
     r"|(?:as|if|when) (?:needed|required|necessary|desired|you like)\b.*"
     r"|cut (?:in|into|on|lengthways|lengthwise)\b.*)$",
     re.IGNORECASE,
@@ -72,6 +74,9 @@ _SEVERAL = re.compile(r"[^(]*?,[^(]*?(?:,?\s(?:and|&)\s|\s+or\s+)(?=\S)", re.IGN
 """Names in a row up to the "and" before the last: carrots, celery and onion."""
 
 _SECOND = re.compile(r"\s+(?:and|plus|&|\+)\s+(?=[0-9¼½¾⅓⅔])", re.IGNORECASE)
+_OTHER_PIECES = re.compile(r"(?<=[^\W\d_])\s+or\s+(?P<other>[0-9][0-9–-]*\s+[^\W\d_].*)$")
+"""3 chicken breasts or 6 thighs."""
+
 _LENGTH_FIRST = re.compile(
     rf"[0-9./½¼¾⅓⅔ x×–-]+ ?(?:(?:{'|'.join(LENGTHS)})s?\b"
     r"|[\"″”%°])",
@@ -160,6 +165,11 @@ def name_and_behind(text: str, measures: Measures, *, each: bool = False) -> tup
         name = f"{name}, {parts.pop(0)}"
     name = _tails(found, name.strip(" .:"), measures)
     name = _part_from(name)
+    if other := next((one for one in parts if one.casefold().startswith("or ")), ""):
+        # vegetable, canola, or sunflower oil
+        whole = f"{name} {other.rpartition(' ')[2]}"
+        known = [find_food(one).food is not None for one in (name, whole)]
+        name = whole if known == [False, True] else name
     for part in parts:
         if part.casefold() in PRODUCTS:
             name = f"{part} {name}"
@@ -189,6 +199,10 @@ def _tails(found: Behind, name: str, measures: Measures) -> str:
     if second := _SECOND.search(name):
         _part(found, f"plus {name[second.end() :]}", measures)
         name = name[: second.start()]
+    other = _OTHER_PIECES.search(name)
+    if other and measured_at(other["other"], measures) is None:
+        found.choices.append(f"or {other['other']}")
+        name = name[: other.start()]
     if tail := _TAIL.search(name):
         _part(found, tail["tail"], measures)
         name = name[: tail.start()]
@@ -248,13 +262,19 @@ def _part(found: Behind, text: str, measures: Measures) -> None:
         or _other_food_in(text, measures)
     ):
         found.second.append(text)
-    elif text.casefold().startswith("or "):
+    elif text.casefold().startswith("or ") or _names_foods(text):
         found.choices.append(text)
     elif is_cut(text):
         found.cuts.append(text)
         found.cooked += [word for word in WORDS.findall(text.casefold()) if word in COOKED]
     else:
         found.rest.append(text)
+
+
+def _names_foods(text: str) -> bool:
+    """Whether words behind a comma are a choice of foods: butter, lard or oil."""
+    several = re.split(r"\s+or\s+", text, flags=re.IGNORECASE)
+    return len(several) > 1 and any(find_food(one).food is not None for one in several)
 
 
 def _counts_more(text: str) -> bool:

@@ -24,7 +24,9 @@ from costing.reference.files import table_rows
 
 _FRONT = re.compile(r"([^\W\d_]+(?:-[^\W\d_]+)*)\.?\s+(?=\S)")
 _STATE_WORDS = re.compile(r"(?:(?:good|best) quality|room[ -]temperature)\s+(?=\S)", re.IGNORECASE)
-_SIZE_WORDS = re.compile(r"(?:extra|very)[ -](?:large|small)\s+(?=\S)", re.IGNORECASE)
+_SIZE_WORDS = re.compile(
+    r"(?:(?:extra|very)[ -](?:large|small)|(?:small|medium|large) sized?)\s+(?=\S)", re.IGNORECASE
+)
 _BUT = re.compile(
     r"(?:but|yet) (?:still |not too |not )?[^\W\d_]+(?:-[^\W\d_]+)*\s+(?=\S)", re.IGNORECASE
 )

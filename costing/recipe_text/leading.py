@@ -337,8 +337,11 @@ def _added(found: Leading, rest: str, measures: Measures) -> str:
 
 def _others(found: Leading, rest: str, measures: Measures) -> str:
     """The same amount in another unit, behind a stroke."""
-    while also := _OR_ALSO.match(rest):
-        more = rest[also.end() :]
+    first = WrittenAmount(found.count or ONE, found.unit)
+    while (also := _OR_ALSO.match(rest)) or (
+        found.size is None and first.stands_again_in(rest, measures)
+    ):
+        more = rest[also.end() if also else 1 :]
         counted = count_at(more)
         other = measured_at(more, measures) or (counted and sticks_at(*counted, measures))
         if counted and other is None and _word_at(counted[1])[1] in CONTAINERS:

@@ -34,6 +34,16 @@ _SPOON_OF = re.compile(
 )
 """As Brazilian recipes have it: colher (sopa); the cup of their tea is the cup."""
 
+_OR_SO = re.compile(r"(?<=[^\W_]) or so\b(?= \S)", re.IGNORECASE)
+"""About as many: 3 or so tablespoons of water."""
+
+_OR_OTHER_SIZE = re.compile(
+    rf"(?P<one>[0-9]+ (?:{'|'.join(sorted(SIZES))})) or (?P<other>[0-9][0-9–-]* "
+    rf"(?:{'|'.join(sorted(SIZES))})) (?=[^\W\d_])(?P<name>[^,(]+)",
+    re.IGNORECASE,
+)
+"""Pieces of two sizes: 1 large or 2 small onions."""
+
 _CLOVES = re.compile(r"(?<=[0-9½¼¾⅓⅔] )cls?\b\.?(?= (?:[^\W\d_]+ )?garlic\b)", re.IGNORECASE)
 """Garlic is not measured in centilitres: 4 cl. garlic."""
 
@@ -80,7 +90,7 @@ _LAST = re.compile(
     r"^(?P<name>[^\W\d_][^,(]*?)(?:\s*[,:]\s*|\s+[-–—]\s+|\s+(?:x|×)\s+|\s+)"
     r"(?P<amount>(?:(?:about |approx\.? |up to |~ ?)?[0-9.¼½¾⅓⅔⅛]|(?:an?|one|half an?|half) )"
     r"(?:[^,()]|,(?=[0-9]))*?)"
-    rf"(?P<rest>{_BEHIND_AMOUNT}.*)?$",
+    rf"(?P<rest>{_BEHIND_AMOUNT}.*)?(?:\s+[0-9]+(?:[.,][0-9]+)? ?%)?$",
     re.IGNORECASE,
 )
 _MORE_BEHIND = re.compile(r"(?:\+|plus|and|for|to|as|or)(?:\s|$)", re.IGNORECASE)
@@ -95,7 +105,6 @@ _LABELLED = re.compile(r"(?P<label>[^:,0-9]{2,40}):\s+(?=\S)")
 """What a line is part of, in front of its amount: egg wash: 1 egg."""
 
 _CELLS = re.compile(r"\|(?P<cells>.+)\|")
-_RULED = re.compile(r"[\s|:+-]+")
 _HEADINGS = ("ingredient", "ingredients", "item", "amount", "quantity")
 
 _KANA = re.compile("[\u3040-\u30ff\u4e00-\u9fff]")
@@ -169,7 +178,7 @@ def _japanese(text: str) -> str:
     if not found:
         text, found = _UNIT_BEHIND.subn(r" \1 \2 ", text, count=1)
     if not found:
-        text = _NO_AMOUNT.sub(r" 1 \1 ", text, count=1)
+        text = _NO_AMOUNT.sub(r" 1 \1 ", re.sub(r"\([^()]*\)", " ", text), count=1)
     text = " ".join(re.sub(r"(?<=[0-9])[と・](?=[0-9])", " ", text).split())
     if each := _NAMES_EACH.fullmatch(text):
         return f"{each['amount']} each {re.sub('[、・]', ' and ', each['names'])}"
@@ -203,8 +212,6 @@ def _spoon_of(spoon: re.Match[str]) -> str:
 def _cells_read(text: str) -> str:
     """A row of a table as a line: its cells in a row, its headings as "Ingredients"."""
     cells = [cell.strip() for cell in text.split("|")]
-    if _RULED.fullmatch(text):
-        return ""
     if any(cell.casefold() in _HEADINGS for cell in cells):
         return "Ingredients"
     # the amount first, so that words behind a comma are not between it and the name
@@ -250,6 +257,7 @@ def read_line(line: str, measures: Measures) -> LineParts:
         said = doubt(messages.line_too_long, len(text), LONGEST_LINE)
         return LineParts(text[:LONGEST_LINE] + "…", doubts=(said,))
     text = _CLOVES.sub("cloves", _SPOON_OF.sub(_spoon_of, _OR_MORE.sub("", text)))
+    text = _OR_OTHER_SIZE.sub(r"\g<one> \g<name>, or \g<other>", _OR_SO.sub("", text))
     text = _LEADERS.sub(": ", text)
     text = _japanese(_NUMBERED.sub("", text))
     plain = _OPTIONAL.sub("", _FOOTNOTE.sub("", text.replace("**", "").replace("__", "")))

@@ -1,4 +1,7 @@
-"""Recipes of schema.org in JSON-LD: Recipe with recipeIngredient, recipeYield, instructions."""
+"""Recipes of schema.org: Recipe with recipeIngredient, recipeYield, instructions.
+
+They stand in JSON-LD, in a file of its own or inside a page, or in the tags of the page.
+"""
 
 from __future__ import annotations
 
@@ -14,6 +17,7 @@ from costing.findings import Place
 from costing.names import key
 from costing.quantities import Measures
 from costing.recipe_text import recipe_messages as messages
+from costing.recipe_text.microdata import items_of_page
 from costing.recipe_text.outline import (
     LONGEST_CELL,
     MOST_LINES,
@@ -64,6 +68,8 @@ _NUMBERED = re.compile(r"^(?:step\s*)?[0-9]{1,2}\s*[.):]\s+", re.IGNORECASE)
 def json_of_page(page: str) -> str | None:
     """The JSON-LD of a saved web page, of several scripts as a list; ``None``: it has none.
 
+    Where no recipe is in it, those that the page's own tags mark are; pages often have both.
+
     Examples
     --------
     >>> json_of_page('<html><script type="application/ld+json">{"a": 1}</script></html>')
@@ -75,6 +81,8 @@ def json_of_page(page: str) -> str | None:
             found.append(json.loads(_COMMENTED.sub("", script["data"])))
         except (ValueError, RecursionError):
             continue  # a page may hold what its own makers wrote wrongly, beside the recipe
+    if not any(_recipes(found, 0)):
+        found += _recipes(items_of_page(page), 0)
     return json.dumps(found, ensure_ascii=False) if found else None
 
 

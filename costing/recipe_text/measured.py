@@ -124,6 +124,15 @@ class WrittenAmount:
             same_ends and abs(others * its[shared] / (low * mine[shared]) - 1) <= COOKBOOK_ROUNDING
         )
 
+    def stands_again_in(self, text: str, measures: Measures) -> bool:
+        """Whether a text goes on with the same amount in another system: 1 kg 2 1/4 lb."""
+        found = measured_at(text, measures) if re.match(" [0-9¼½¾⅓⅔]", text) else None
+        units = (self.unit, found[0].unit if found else None)
+        if found is None or any(unit is None or unit.unit is None for unit in units):
+            return False
+        weighs = {unit.weighs for unit in units if unit is not None}
+        return len(weighs) == 2 or self.agrees_with(found[0])
+
     def _sizes(self) -> dict[Dimension, Fraction]:
         """How much one of its unit is; of a stick its volume too, by what butter weighs."""
         if self.unit is None or self.unit.unit is None:
@@ -276,9 +285,12 @@ def sticks_at(count: Count, rest: str, measures: Measures) -> tuple[WrittenAmoun
 
 
 def _runs_on(first: WrittenAmount, second: WrittenAmount) -> bool:
-    """Whether a smaller weight stands behind a weight: 1 lb 4 oz, but not 1 lb 3 lb."""
+    """Whether a smaller weight stands behind a weight: 1 lb 4 oz, but not 1 lb 3 lb, 1 lb 450 g."""
     units = [one.unit.unit if one.unit and one.unit.weighs else None for one in (first, second)]
-    return units[0] is not None and units[1] is not None and units[1].size < units[0].size
+    if units[0] is None or units[1] is None or units[1].size >= units[0].size:
+        return False
+    # a unit of the same system: 16 ounces are a pound, and no whole number of grams is
+    return (units[0].size / units[1].size).denominator == 1
 
 
 def _simple(text: str, measures: Measures) -> tuple[WrittenAmount, str] | None:

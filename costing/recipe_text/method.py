@@ -42,7 +42,6 @@ _ALL = re.compile(
     r"\b(?:everything|(?:all|rest|remaining|remainder|other)\b[^.;:]{0,25}\bingredients)\b",
     re.IGNORECASE,
 )
-_OF_GROUP = re.compile(r"\bingredients\b", re.IGNORECASE)
 _DRY = re.compile(r"\bdry ingredients\b", re.IGNORECASE)
 _GROUP_NOISE = re.compile(r"^(?:for|to make|to)\s+(?:the\s+)?", re.IGNORECASE)
 
@@ -356,7 +355,8 @@ def _take_groups(number: int, text: str, sought: list[_Sought]) -> None:
     words = food_key(text)
     for one in unnamed:
         if one.group and _names_group(words, one.group):
-            one.found[number] = len(one.aliases), _clause(text, _at_group(text, one.group))
+            at = max(text.casefold().find(one.group.split()[-1]), 0)
+            one.found[number] = len(one.aliases), _clause(text, at)
     sweeping = _ALL.search(text) or _DRY.search(text)
     # "Mix all with the flour" means the rest; a step that lists what it takes means just that
     if sweeping is None or named > NAMES_OF_A_LIST:
@@ -375,9 +375,3 @@ def _names_group(words: str, group: str) -> bool:
     verbs = "make|mix|whisk|prepare|blend|stir"
     made = re.search(rf"\b(?:{verbs})(?: \w+)?(?: the)? {re.escape(group)}\b", words)
     return f"{group} ingredient" in words or f"for the {group}" in words or made is not None
-
-
-def _at_group(text: str, group: str) -> int:
-    """Where a step names a group: at "ingredients", else at the last word of its heading."""
-    found = _OF_GROUP.search(text)
-    return found.start() if found else max(text.casefold().find(group.split()[-1]), 0)

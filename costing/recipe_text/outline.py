@@ -64,6 +64,8 @@ _ABOUT_IT = re.compile(
     r".*(?:min|hour|hr|h|day).*"
     r"|(?:difficulty|cuisine|course|category|keywords?|author|source|calories|kcal|rating|tags?"
     r"|skill level|diet|url|photo|(?:prep|cook|total) time)\s*:.*"
+    r"|[^\W\d_]+(?: [^\W\d_]+)?\s*:\s*(?:about |ca\.? )?[0-9]+ ?"
+    r"(?:mins?|minutes|minuten|h|hr|hours?|heures?|std|stunden?)\.?"
     r"|time\.?(?:--|—).*|(?:average cost|seasonable)\b.*|(?:https?://|www\.)\S+)",
     re.IGNORECASE,
 )

@@ -35,7 +35,7 @@ EXPLAIN_BLANK = (
 """After one of these it goes without saying that the amount is missing."""
 
 _AND = re.compile(r"\s(?:and|&|\+)\s", re.IGNORECASE)
-_OR = re.compile(r"\sor\s", re.IGNORECASE)
+_OR = re.compile(r"\sor\s|(?<=[^\W\d_]{2}) ?/ ?(?=[^\W\d_]{2})", re.IGNORECASE)
 _NUMBER_LEFT = re.compile(
     r"(?:and|or|x|×|plus|to|&|\+|/)(?:\s|(?=[0-9]))|[1-9½¼¾⅓⅔][0-9./]*(?![0-9./]*[%-])"
     r"|.*\s(?:and|or|x|×|plus)\s+(?:an?\s+)?(?:half\b|[1-9½¼¾⅓⅔])",
@@ -112,7 +112,8 @@ class Pieces:
         self._parts_of_the_count()
         # "1 tin chopped tomatoes" is bought chopped: the word is part of the name
         cuts = leading.kind is not AmountKind.CONTAINER
-        name = front_taken_off(self.raw, counted=leading.counted, cuts=cuts)
+        raw = self.raw if leading.count else _without_extra(self.raw)
+        name = front_taken_off(raw, counted=leading.counted, cuts=cuts)
         if not any(c.isalpha() for c in name.text):
             said = doubt(messages.nameless, self.text)
             return LineParts(self.text or self.line.strip(), doubts=(said,))
@@ -331,6 +332,14 @@ def named(name: str, leading: Leading) -> str:
         food, blank, rest = _split_with(name)
         return f"{singular_name(food)} {one}{blank}{rest}"
     return singular_name(name)
+
+
+def _without_extra(name: str) -> str:
+    """The name behind "extra", where that is no food of its own: extra caster sugar."""
+    more, _, food = name.partition(" ")
+    if more.casefold() != "extra" or find_food(name).food is not None:
+        return name
+    return food if find_food(food).food is not None else name
 
 
 def _split_with(name: str) -> tuple[str, str, str]:

@@ -63,7 +63,10 @@ class RecipeText:
     measures: Measures = Measures.METRIC
 
 
-_PAGE = re.compile(r"\s*<(?:!doctype html|html|head|body)\b", re.IGNORECASE)
+_PAGE = re.compile(
+    r"\s*(?:<\?xml\b[^<>]{0,200}>\s*|<!--[^<>]{0,500}-->\s*)*<(?:!doctype html|html|head|body)\b",
+    re.IGNORECASE,
+)
 
 
 def read_recipe(
@@ -80,7 +83,7 @@ def read_recipe(
     ----------
     text : str
         What the file holds: English lines as people write them, a Recipe of schema.org in
-        JSON-LD, or a saved web page that has one inside.
+        JSON-LD, or a saved web page that has one inside, as JSON-LD or in its own tags.
     kind : {"text", "json"}
         Which of the two.
     measures : Measures, optional

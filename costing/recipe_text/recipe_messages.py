@@ -6,7 +6,7 @@ from collections.abc import Sequence
 
 from costing.findings import Grade, Words, lack, message
 
-FORMS = "lines of text, or a schema.org Recipe in JSON-LD"
+FORMS = "lines of text, or a schema.org Recipe in JSON-LD, microdata or RDFa"
 
 
 @message("recipe file empty", Grade.ERROR)
@@ -33,7 +33,7 @@ def file_too_large(found: int, most: int, what: str) -> Words:
 def file_is_a_page() -> Words:
     """A web page in place of lines."""
     return Words(
-        "a web page without JSON-LD",
+        "a web page in which no recipe is marked as one",
         FORMS,
         "Copy the recipe's lines into a text file.",
     )

@@ -7,16 +7,17 @@ that end where the page ended are one.
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import replace
 from enum import StrEnum
 
 from costing.quantities import Measures
 from costing.recipe_text.around import is_cut
+from costing.recipe_text.copied import breaks_off, put_together
 from costing.recipe_text.counts import count_at
 from costing.recipe_text.lines import BULLET, LONGEST_LINE, read_line, tidied
 from costing.recipe_text.measured import whole_measure
-from costing.recipe_text.outline import LONGEST_CELL, SourceLine
+from costing.recipe_text.outline import LONGEST_CELL, SourceLine, is_yield_line
 from costing.recipe_text.parts import TO_TASTE
 from costing.recipe_text.words import FRUIT_PARTS, NAME_WORDS, TELLS
 from costing.reference import find_food
@@ -32,6 +33,9 @@ WORDS_OF_PROSE = 8
 
 DONE_TO = frozenset(("the", "it", "them", "all", "everything"))
 """Second words of a sentence that tells what to do: Smoke the tomatoes."""
+
+_DONE_WITH = DONE_TO | {"between", "into", "over", "onto", "until"}
+"""Words of what is done, and of no name of a food."""
 
 WRAPPED = 50
 """A line that the width of the page has broken is at least so long. [characters]"""
@@ -93,10 +97,19 @@ INLINE = re.compile(r"(?P<heading>[^:0-9]{2,40}):\s+(?P<line>\S.*)")
 _OVEN = re.compile(r"(?:pre-?heat|heat|turn on) (?:the|your|an|a) \w+\b.*[0-9].*", re.IGNORECASE)
 """Said above the ingredients, as short as it is: it is no ingredient."""
 
-FOR = re.compile(r"(?:for|to make) the\b[^,]*|to (?:serve|garnish|finish|decorate)", re.IGNORECASE)
+TO_SERVE = re.compile(r"to (?:serve|garnish|finish|decorate)", re.IGNORECASE)
+"""Inside a method too it may head what is bought for it."""
+
+FOR = re.compile(rf"(?:for|to make) the\b[^,]*|{TO_SERVE.pattern}", re.IGNORECASE)
 BRACKET_BEHIND = re.compile(r"\s*\([^()]*\)\s*(:?)$")
-BRACKETED = re.compile(r"\(([^()]*)\)\s*:?$")
-_STARRED = re.compile(r"(?P<sign>\*{1,3}|[†‡])(?P<apart>\s*)\w")
+_BRACKETED = re.compile(r"(?P<head>.*)\((?P<makes>[^()]*)\)\s*:?")
+_WITH_YIELD = re.compile(
+    r"(?P<head>[^\W\d_ ]+(?: [^\W\d_]+){0,2}?),?(?: [-–—])? "
+    r"(?P<makes>(?:for|serves|makes|pour|für|per|para) [^.]*?)\s*:?",
+    re.IGNORECASE,
+)
+"""Ingredients for 4 people:"""
+
 MARK = re.compile(r"^(?P<signs>#{1,6})\s+(?P<text>.*?)\s*#*$")
 BOLD = re.compile(r"^(\*\*|__)(?P<text>.+)\1(?P<colon>:?)$")
 _ALL_SLANTED = re.compile(r"([*_])(?P<text>[^\W\d_](?:[^*_]*[^*_\s])?)\1")
@@ -120,9 +133,24 @@ def section_of(text: str) -> Section | None:
     if len(text) > LONGEST_PLAIN:
         return None
     mark = MARK.match(tidied(text))
-    plain = BRACKET_BEHIND.sub(r"\1", plain_line(mark["text"] if mark else tidied(text)))
-    found = _SECTION.fullmatch(plain.rstrip(" :"))
+    plain = plain_line(mark["text"] if mark else tidied(text))
+    bare = BRACKET_BEHIND.sub(r"\1", heading_and_yield(plain)[0])
+    found = _SECTION.fullmatch(bare.rstrip(" :"))
     return Section(str(found.lastgroup)) if found else None
+
+
+def heading_and_yield(plain: str) -> tuple[str, str]:
+    """A heading, and what it says that the recipe makes; blank: nothing.
+
+    Examples
+    --------
+    >>> heading_and_yield("Ingredients (serves 4)"), heading_and_yield("Zutaten für 2 Personen:")
+    (('Ingredients', 'serves 4'), ('Zutaten', 'für 2 Personen'))
+    """
+    said = _BRACKETED.fullmatch(plain) or _WITH_YIELD.fullmatch(plain)
+    if said is None or not is_yield_line(said["makes"]):
+        return plain, ""
+    return said["head"].strip(), said["makes"].strip()
 
 
 def without_number(text: str, sources: Sequence[SourceLine]) -> str:
@@ -188,21 +216,17 @@ def is_ingredient(said: str, measures: Measures) -> bool:
     return bool(read.amount) and (read.unit != "each" or find_food(read.name).how != "none")
 
 
-def is_footnote(text: str, listed: Iterable[str]) -> bool:
-    """Whether a line is what a star behind one of the ingredients above it points to.
+def names_alone(said: str) -> bool:
+    """Whether a short line without an amount names food, and tells nothing to do.
 
     Examples
     --------
-    >>> is_footnote("* soaked overnight", ["200 g beans*"]), is_footnote("* salt", ["* 1 egg*"])
-    (True, False)
+    >>> [names_alone(said) for said in ("soured cream", "slice the bread", "Serve warm.", "")]
+    [True, False, False, False]
     """
-    starred = _STARRED.match(text)
-    above = list(listed) if starred else []
-    others = [other["apart"] for other in map(_STARRED.match, above) if other]
-    if starred is None or starred["apart"] in others:
-        return False
-    pointing = re.compile(rf"\w{re.escape(starred['sign'])}(?![\w*†‡])")
-    return any(map(pointing.search, above))
+    words = said.casefold().split()
+    told = not words or words[0] in TELLS or not _DONE_WITH.isdisjoint(words)
+    return not (told or said.endswith((".", "!", ":"))) and len(words) < WORDS_OF_PROSE
 
 
 def lines_apart(sources: Sequence[SourceLine], measures: Measures) -> list[SourceLine]:
@@ -217,7 +241,7 @@ def _joined(sources: Sequence[SourceLine], measures: Measures) -> Iterator[Sourc
     for source in sources:
         follows = whole is not None and source.number == last + 1
         if whole and follows and _goes_on(whole.text, source.text, measures, in_row=in_row):
-            whole = replace(whole, text=f"{whole.text} {source.text}")
+            whole = replace(whole, text=put_together(whole.text, source.text))
         else:
             if whole is not None:
                 yield whole
@@ -239,6 +263,8 @@ def _goes_on(above: str, text: str, measures: Measures, *, in_row: bool) -> bool
     """Whether a line goes on with the sentence, or the row of ingredients, of the line above it."""
     if len(above) + len(text) > LONGEST_CELL:
         return False
+    if not BULLET.match(text) and breaks_off(above, text):
+        return True
     if BULLET.match(text) or above.endswith((".", "!", "?", ":")) or not above or not text:
         return False
     if in_row:

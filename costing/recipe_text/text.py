@@ -7,6 +7,7 @@ import re
 from costing.findings import Place
 from costing.quantities import Measures
 from costing.recipe_text import recipe_messages as messages
+from costing.recipe_text.copied import is_footnote, lines_of
 from costing.recipe_text.counts import count_at
 from costing.recipe_text.lines import BULLET, read_line, tidied
 from costing.recipe_text.outline import (
@@ -27,7 +28,6 @@ from costing.recipe_text.outline import (
 from costing.recipe_text.sections import (
     BOLD,
     BRACKET_BEHIND,
-    BRACKETED,
     FOR,
     INLINE,
     INLINE_SECTION,
@@ -35,25 +35,25 @@ from costing.recipe_text.sections import (
     LONGEST_TITLE,
     MARK,
     NUMBERED,
+    TO_SERVE,
     WORDS_OF_PROSE,
     Section,
-    is_footnote,
+    heading_and_yield,
     is_ingredient,
     is_prose,
     lines_apart,
+    names_alone,
     plain_line,
     reads_as_ingredient,
     section_of,
     without_number,
 )
+from costing.recipe_text.tables import tables_read
 from costing.recipe_text.words import DISH_PARTS, TELLS
 from costing.reference import find_food
 
 LONGEST_HEADING = 60
 """A longer line with a colon at its end is no heading. [characters]"""
-
-_LINE_TAG = re.compile(r"</?(?:li|p|br|ul|ol|div|h[1-6])\b[^<>]{0,300}>", re.IGNORECASE)
-"""Where a page begins a new line."""
 
 _BARE_NUMBER = re.compile(r"(?P<step>[0-9]{1,2})\s+(?=[A-Z])")
 _SIGNED = re.compile(r"[(\[]?(?P<step>[0-9]{1,2})\s*(?:[-–—]\s+|[.):\]]\s*)(?=[^\W\d_])")
@@ -83,16 +83,12 @@ def outline_of_text(text: str, *, file_name: str, measures: Measures) -> Outline
         raise RecipeUnreadable(
             messages.file_too_large(Place(file_name), longest, LONGEST_CELL, "characters in a line")
         )
-    sources = [
-        SourceLine(number, part.strip())
-        for number, row in enumerate(rows, start=1)
-        for part in _LINE_TAG.split(row)
-    ]
-    # a row of dashes or stars is a ruled line
-    said = [one for one in sources if any(map(str.isalnum, tidied(one.text)))]
-    said = lines_apart(said, measures)
-    reader = _Lines(said, file_name, measures)
-    return reader.outline()
+    said, around = lines_of(rows)
+    said = lines_apart(list(tables_read(said, measures)), measures)
+    out = _Lines(said, file_name, measures).outline()
+    for source in around:
+        out.note(messages.line_left_out, source, source.text)
+    return out
 
 
 class _Lines:
@@ -206,13 +202,13 @@ class _Lines:
         bare = plain.rstrip(" :")
         if section := section_of(text):
             self.section, self.optional = section, False
-            if (said := BRACKETED.search(plain)) and is_yield_line(said[1]):
-                self.out.take_yield(source, said[1])
+            if made := heading_and_yield(plain)[1]:
+                self.out.take_yield(source, made)
         elif _OPTIONAL.fullmatch(plain):
             self.optional = True
         # the order decides what a line may still be: a section heading before "Notes: keep cold",
         # both before a yield, and a heading of ingredients only where none of them fits
-        elif inline := INLINE_SECTION.fullmatch(plain):
+        elif (inline := INLINE_SECTION.fullmatch(plain)) and not about_it(plain)[0]:
             self._inline_section(source, inline)
         elif is_yield_line(plain) and (
             self.section is not Section.METHOD
@@ -258,8 +254,10 @@ class _Lines:
     def _heading(self, at: int, source: SourceLine, bare: str) -> None:
         """A heading of ingredients, or one inside the method."""
         self.optional = False
-        following = self.sources[at + 1] if at + 1 < len(self.sources) else None
-        lists = following is not None and reads_as_ingredient(tidied(following.text))
+        below = self._below(at)
+        lists = reads_as_ingredient(below) or (
+            TO_SERVE.fullmatch(bare) is not None and names_alone(below)
+        )
         if self.section is Section.METHOD and not lists:
             self.out.method.append((step_name(bare), source))
             self.numbered = False
@@ -284,7 +282,11 @@ class _Lines:
         if number:
             self.step = int("".join(filter(str.isdecimal, number[0])) or self.step + 1)
         listed = (one.text for group in self.out.groups for one in group.lines)
-        before_list = self.section is Section.START and self.has_list
+        before_list = (
+            self.section is Section.START
+            and self.has_list
+            and not is_ingredient(said, self.measures)
+        )
         if self.section is Section.OTHER or is_footnote(source.text, listed):
             self.out.note(messages.line_left_out, source, source.text)
         elif self.section is Section.METHOD and not number and self._belongs_to_step(source, said):
@@ -293,11 +295,7 @@ class _Lines:
             self._ingredient(source, said)
         elif self.section is Section.METHOD or (number and not reads_as_ingredient(said)):
             self._method(source, said, numbered=number is not None)
-        elif (
-            is_prose(said)
-            or self._tells_what_to_do(said)
-            or (before_list and not reads_as_ingredient(said))
-        ):
+        elif is_prose(said) or self._tells_what_to_do(said) or before_list:
             self._prose(source, said)
         else:
             self._ingredient(source, said)

@@ -24,6 +24,13 @@ _LISTS = _lists()
 
 _TO_TWELVE = "one two three four five six seven eight nine ten eleven twelve"
 NUMBER_WORDS = {word: number for number, word in enumerate(_TO_TWELVE.split(), start=1)}
+NUMBER_WORDS |= {"fifteen": 15, "sixteen": 16, "eighteen": 18}
+NUMBER_WORDS |= {
+    word: 10 * tens
+    for tens, word in enumerate(
+        ["twenty", "thirty", "forty", "fifty", "sixty", "seventy", "eighty", "ninety"], 2
+    )
+}
 NUMBER_WORDS |= dict.fromkeys(("ein", "eine", "einen", "un", "une", "una", "uno"), 1)
 
 FRACTION_WORDS = {"half": 2, "third": 3, "quarter": 4, "fourth": 4, "eighth": 8}

@@ -58,7 +58,6 @@ def test_read_line__number_is_exact(line: str, low: Fraction, high: Fraction) ->
     [
         "100 ml x 3 cream",
         "1 l 200 ml stock",
-        "2 large or 3 small onions",
         "flour 200 g sifted cocoa",
     ],
 )

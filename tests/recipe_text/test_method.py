@@ -144,3 +144,9 @@ def test_placing_findings__three_ingredients_are_named_and_the_rest_is_counted()
         'that step 1 takes leek, butter ("Melt the butter with leek"), step 2 takes salt ("Add '
         'salt") and 2 more',
     )
+
+
+def test_placed__the_dry_ingredients_are_all_but_the_liquids() -> None:
+    """Without a name in the step; the milk is no dry ingredient."""
+    names = ["flour", "salt", "milk"]
+    assert steps_of(names, "Sift the dry ingredients.", "Knead it.") == [1, 1, None]

@@ -64,3 +64,9 @@ def test_step_name__has_at_most_sixty_characters(length: int, name: str) -> None
 @pytest.mark.parametrize("text", ["4 eggs", "portion of rice", "for the sauce", "yeast", "Serves"])
 def test_is_yield_line__not_an_ingredient(text: str) -> None:
     assert not is_yield_line(text)
+
+
+def test_makes__a_bracket_says_nothing_of_what_is_counted() -> None:
+    """4 (large) are portions, as 4 alone are, and that is told."""
+    made = makes("4 (large)", Measures.METRIC)
+    assert (made.unit, len(made.doubts)) == ("portion", 1)

@@ -40,8 +40,8 @@ TEXTS = [
     ),
     pytest.param(
         "<!DOCTYPE html><html>",
-        "'tart.txt': found a web page without JSON-LD, expected lines of text, or a schema.org "
-        "Recipe in JSON-LD [recipe file not text]\n"
+        "'tart.txt': found a web page in which no recipe is marked as one, expected lines of text, "
+        "or a schema.org Recipe in JSON-LD, microdata or RDFa [recipe file not text]\n"
         "  Copy the recipe's lines into a text file.",
         id="recipe file not text",
     ),

@@ -314,3 +314,25 @@ def test_old_cookbook__the_yield_stands_behind_time_and_cost_in_one_line() -> No
         f"BROTH.\n\nINGREDIENTS.--1 lb. of mutton, 2 onions.\n\n_Mode_.--Boil.\n\n{beside}\n"
     )
     assert (found.rows["Dishes"][0]["Makes"], found.rows["Dishes"][0]["Unit"]) == ("4", "portion")
+
+
+def test_to_serve_inside_a_method__heads_ingredients_where_food_is_below_it() -> None:
+    """Names alone too; what tells what to do below it is a step."""
+    method = "Tacos\n\n500 g beef mince\n8 tortillas\n\nBrown the mince.\n\n"
+    found = read(f"{method}To serve:\nsoured cream\n1 avocado, sliced\n\nWarm the tortillas.\n")
+    assert {"soured cream", "avocado"} < {name for name, _, _ in lines(found)}
+    assert [note for _, note in steps(found)] == ["Brown the mince.", "Warm the tortillas."]
+    found = read(f"{method}To serve:\nslice the bread\n")
+    assert [note for _, note in steps(found)] == [
+        "Brown the mince.",
+        "To serve:",
+        "slice the bread",
+    ]
+
+
+def test_oven_above_the_ingredients__is_no_ingredient() -> None:
+    found = read("Tart\n\nHeat the oven to 180C\n\n200 g flour\n\nMix.\n")
+    assert [name for name, _, _ in lines(found)] == ["flour"]
+    assert [finding.found for finding in found.findings] == [
+        '"Heat the oven to 180C", taken for a remark'
+    ]

@@ -1,0 +1,107 @@
+"""Tables of ingredients whose headings say what their cells are: Ingredient, Grams, Baker's %."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, replace
+
+from costing.quantities import Measures
+from costing.recipe_text.counts import count_at
+from costing.recipe_text.measured import measured_at
+from costing.recipe_text.outline import SourceLine
+from costing.recipe_text.unit_words import unit_word
+
+_NAMES = frozenset(("ingredient", "ingredients", "item", "food"))
+_AMOUNTS = frozenset(
+    ("amount", "quantity", "weight", "volume", "metric", "us", "imperial", "baker's %", "%")
+)
+_UNITS = frozenset(("unit", "units", "measure"))
+_APART = re.compile(r"\s*\|\s*|\s*\t\s*|\s{2,}")
+_IN_BRACKETS = re.compile(r"(?P<word>[^()]*)\((?P<unit>[^()]+)\)")
+
+
+@dataclass(frozen=True, slots=True)
+class _Columns:
+    """Which cells of a row are what, as its headings say.
+
+    Parameters
+    ----------
+    number : int
+        How many there are.
+    name : int
+        Where the name is.
+    units : dict of int to str
+        Where amounts without a unit of their own are, and their unit.
+    unit : int
+        Where the unit of the amount before it is; -1: nowhere.
+    """
+
+    number: int
+    name: int
+    units: dict[int, str]
+    unit: int
+
+
+def tables_read(sources: Sequence[SourceLine], measures: Measures) -> Iterator[SourceLine]:
+    """Give the lines, each row of a table with the unit that its heading says.
+
+    Examples
+    --------
+    >>> table = [SourceLine(1, "Ingredient  Grams  %"), SourceLine(2, "Bread flour  500  100%")]
+    >>> [one.text for one in tables_read(table, Measures.METRIC)]
+    ['Ingredients', '500 g Bread flour (100%)']
+    """
+    columns: _Columns | None = None
+    for source in sources:
+        cells = _APART.split(source.text.strip().strip("|").strip())
+        if headed := _columns(cells, measures):
+            columns = headed
+            yield replace(source, text="Ingredients")
+        elif columns is not None and len(cells) == columns.number:
+            yield replace(source, text=_row(cells, columns, measures))
+        else:
+            columns = None
+            yield source
+
+
+def _columns(cells: Sequence[str], measures: Measures) -> _Columns | None:
+    """What a row of headings says; ``None`` where it is none, or names no amount."""
+    said = [cell.casefold().replace("’", "'") for cell in cells]
+    names = [at for at, cell in enumerate(said) if cell in _NAMES]
+    units = {at: of for at, cell in enumerate(cells) if (of := _unit(cell, measures))}
+    unit = next((at for at, cell in enumerate(said) if cell in _UNITS and at), -1)
+    if len(names) != 1 or not (units or unit > 0 or _AMOUNTS.intersection(said)):
+        return None
+    return _Columns(len(cells), names[0], units, unit)
+
+
+def _unit(cell: str, measures: Measures) -> str:
+    """The unit of a column: Grams, Weight (g)."""
+    inside = _IN_BRACKETS.fullmatch(cell.strip())
+    word = (inside["unit"] if inside else cell).strip()
+    found = unit_word(word, measures)
+    return found.shown if found is not None else ""
+
+
+def _row(cells: Sequence[str], columns: _Columns, measures: Measures) -> str:
+    """A row as a line: its first amount, the name, then all the rest in brackets."""
+    cells = list(cells)
+    if columns.unit > 0 and columns.unit - 1 != columns.name:
+        cells[columns.unit - 1] += f" {cells[columns.unit]}"
+        cells[columns.unit] = ""
+    amounts = [
+        f"{cell} {columns.units[at]}" if at in columns.units and _bare(cell) else cell
+        for at, cell in enumerate(cells)
+        if at != columns.name and cell
+    ]
+    first = next((one for one in amounts if measured_at(one, measures)), "")
+    rest = [one for one in amounts if one is not first]
+    behind = f" ({', '.join(rest)})" if rest else ""
+    return f"{first} {cells[columns.name]}{behind}".strip()
+
+
+def _bare(cell: str) -> bool:
+    """Whether a cell is a number without a unit."""
+    counted = count_at(cell)
+    return counted is not None and not counted[1].strip()
