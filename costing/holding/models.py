@@ -30,6 +30,9 @@ ICE_POINT = Fraction(32)
 
 DEGREES_F_PER_DEGREE_C = Fraction(9, 5)
 
+HOTTEST_FOOD = Fraction(300)
+"""Oil and sugar burn below it; a reading above it has lost its point (650 for 65.0). [°C]"""
+
 ABSOLUTE_ZERO = Fraction("-273.15")
 """Nothing is colder. [°C]"""
 
@@ -174,6 +177,8 @@ def read_temperature(text: str) -> Temperature:
     read = Temperature.model_construct(value=value, unit=scale)
     if read.in_unit("C") < ABSOLUTE_ZERO:
         raise ValueError("a temperature below absolute zero")
+    if read.in_unit("C") > HOTTEST_FOOD:
+        raise ValueError("a temperature above that of any food")
     return read
 
 

@@ -183,12 +183,14 @@ def temperature(cells: RowCells, heading: str) -> Temperature | None:
     text = cells.text(heading)
     try:
         return read_temperature(text)
-    except ValueError:
-        pass
+    except ValueError as fault:
+        why = str(fault)
     if _plain_number(text) is not None:
         cells.fail(heading, temperature_without_unit, text)
     else:
-        cells.fail(heading, temperature_unreadable, cells.shown(heading))
+        # what cannot be is a temperature all the same, and is told as one
+        cannot_be = f", {why}" if why.startswith("a temperature ") else ""
+        cells.fail(heading, temperature_unreadable, f"{cells.shown(heading)}{cannot_be}")
     return None
 
 

@@ -191,6 +191,16 @@ CASES = [
         id="temperature unreadable",
     ),
     pytest.param(
+        put("Holding!E2", "650 C"),
+        [
+            'Holding!E2 (row "milk jug", column "Temperature"): found the text "650 C", a '
+            "temperature above that of any food, expected a temperature with its unit, such as 4 C "
+            "or 39 F [temperature unreadable]\n"
+            "  Write a number and C or F; until then it counts as not measured.",
+        ],
+        id="temperature unreadable: above that of any food",
+    ),
+    pytest.param(
         add("Settings", "Bowl sizes", "60, big"),
         [
             'Settings!B7 (row "Bowl sizes", column "Value"): found the text "60, big", '
