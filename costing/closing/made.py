@@ -102,10 +102,9 @@ def made_of(making: Making | None, code: str) -> MadeDish | None:
     if making is None:
         return None
     at, batches = making.at({}), []
-    for number in making.givers(code):
-        activity = making.activities[number]
-        for episode in making.episodes:
-            runs = at.runs[number].get(episode.name, ZERO)
+    for episode in making.episodes:  # by date
+        for number in making.givers(code):
+            activity, runs = making.activities[number], at.runs[number].get(episode.name, ZERO)
             if not runs:
                 continue
             amount = Fraction(runs * activity.gives[code])
@@ -114,7 +113,6 @@ def made_of(making: Making | None, code: str) -> MadeDish | None:
             batches.append(
                 MadeOnDay(episode.shoot_date, Fraction(activity.keeps[code]), amount, left)
             )
-    batches.sort(key=lambda one: one.day or date.min)
     return MadeDish(making.needs.need(code).unit, tuple(batches)) if batches else None
 
 

@@ -128,7 +128,7 @@ def test_charge__what_may_be_of_a_pack_that_is_not_supplied_is_charged() -> None
     [
         ((LINES[4],), "paid", []),
         ((paid("bread", "10.60", packs=1),), "paid", []),
-        ((paid("", "5.00"),), "before tax", ["no tax rate of R1"]),
+        ((LINES[0], paid("", "5.00")), "before tax", ["no tax rate of R1"]),
         ((paid("", "5.00", receipt="", note="ice"),), "before tax", ["no tax rate of ice"]),
     ],
     ids=["nothing charged", "no mark-up on it", "a receipt", "a cost"],

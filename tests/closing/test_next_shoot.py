@@ -100,6 +100,24 @@ def test_next_stock__a_pack_is_open_from_the_first_day_that_takes_of_it() -> Non
     assert rows(found) == [("leek", "0.6 kg", "2031-05-12", "2031-05-10", "1.20")]
 
 
+def test_next_stock__a_day_that_takes_none_of_it_opens_nothing() -> None:
+    """Of the two days only the 12th takes leek."""
+    shots = (Shot(dish="tart", episode="F", taken=1), Shot(dish="tea", episode="E", taken=1))
+    found = next_stock(
+        of(
+            *(
+                Episode(name="F", shoot_date="2031-05-12"),
+                LEEK,
+                TART,
+                BAGS,
+                line("tea", "mint", "1 g"),
+            ),
+            *(*shots, paid("leek", "2.00", packs=1, shop="Market", day="2031-05-09")),
+        )
+    )
+    assert [row[3] for row in rows(found) if row[0] == "leek"] == ["2031-05-12"]
+
+
 def test_next_stock__of_packs_taken_back_none_is_taken_to_be_sealed() -> None:
     """Three bags less one are 1000 g, of which 200 g were used; which bag went back nobody says."""
     receipts = [
