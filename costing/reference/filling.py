@@ -199,11 +199,11 @@ def _trim_yield(about: Published, match: Match, cut: str) -> Filled | Choices | 
     rows = about.trim_yields
     fitting = _in_form([row for row in rows if row.fills], frozenset(match.forms))
     words = _state_words(cut.casefold())
-    if words and len(fitting) > 1:
+    if words:
         after = {row.row_id: _state_words(row.after) for row in fitting}
         fitting = (
             [row for row in fitting if after[row.row_id] == words]
-            or [row for row in fitting if after[row.row_id] >= words]
+            or [row for row in fitting if words.issubset(after[row.row_id])]
             or fitting
         )
     shown = [row for row in rows if not row.fills]

@@ -300,11 +300,9 @@ READY_WORDS = frozenset(
 @cache
 def _untrimmed_groups() -> frozenset[str]:
     """Groups of foods of which every published trim yield is 100: dairy, oils, grains ..."""
-    least: dict[str, Fraction] = {}
-    for row in table_rows("trim_yields"):
-        group = food(row["food_id"]).group
-        least[group] = min(least.get(group, Fraction(100)), Fraction(row["value"]))
-    return frozenset(group for group, value in least.items() if value == 100)
+    rows = [(food(row["food_id"]).group, row["value"]) for row in table_rows("trim_yields")]
+    trimmed = {group for group, value in rows if Fraction(value) < 100}
+    return frozenset(group for group, _ in rows if group not in trimmed)
 
 
 def comes_trimmed(name: str) -> bool:

@@ -139,3 +139,22 @@ def test_allergens__every_substance_is_on_some_list() -> None:
     listed = {row["substance"] for row in rows("allergen_lists")}
     assert {row["substance"] for row in rows("allergens")} - {"none"} <= listed
     assert {row["list"] for row in rows("allergen_lists")} == set(ALLERGEN_LISTS)
+
+
+@pytest.mark.parametrize("allergen_list", ALLERGEN_LISTS)
+def test_allergens__each_answer_says_where_its_first_word_is_printed(allergen_list: str) -> None:
+    """Law: the row of the list that names it; without a word, the row of the food itself.
+
+    As printed are all its words, each once; a note says nothing where nothing is noted.
+    """
+    listed = allergen_words(allergen_list)
+    for food in all_foods():
+        given = fill(food.name, "Allergens", allergen_list=allergen_list)
+        if not isinstance(given, Filled):
+            continue
+        own = published(food.food_id).allergens
+        words = [listed[row.substance] for row in own if row.substance in listed]
+        first = words[0] if words else own[0]
+        assert (given.source_id, given.locator) == (first.source_id, first.locator)
+        assert given.as_printed == ", ".join(dict.fromkeys(word.as_printed for word in words))
+        assert all(part.rstrip(":") == part != "" for part in given.note.split("; "))

@@ -18,7 +18,9 @@ from costing.reference import (
     kind_of_piece,
     sources,
 )
+from costing.reference.filling import fill_of_several_foods, other_pieces
 from costing.reference.foods import find_food
+from costing.reference.tables import published
 
 CUP = Fraction("236.5882365")
 
@@ -422,3 +424,55 @@ def test_fill__a_cup_printed_for_another_state_says_so(
     assert isinstance(found, Filled)
     assert round(found.number * Fraction("236.5882365")) == grams
     assert found.borrowed == borrowed
+
+
+@pytest.mark.parametrize(
+    ("name", "column"),
+    [("oil", "Allergens"), ("tomato sauce", "Allergens"), ("pepper", "Holding class")],
+    ids=["soybeans in one of three", "unknown of one of two", "when cut, and none"],
+)
+def test_fill__words_that_do_not_hold_for_all_foods_of_a_name_are_of_none(
+    name: str, column: str
+) -> None:
+    """Law: what is filled in for the name holds for each food that may be meant by it."""
+    of_each = [fill(each.food.name, column) for each in find_food(name).suggestions]
+    assert len({one.value if isinstance(one, Filled) else None for one in of_each}) == 2
+    assert fill(name, column) is None
+
+
+def test_fill_of_several_foods__each_value_says_of_which_food_it_is() -> None:
+    """Oil fills a cup as one of three oils does; those have no other state than the oil."""
+    found = fill_of_several_foods("oil", "Grams per ml")
+    assert found is not None
+    names = [each.food.name for each in find_food("oil").suggestions]
+    assert [one.state for one in found.candidates] == names
+    assert found.of_several_foods
+    assert fill_of_several_foods("olive oil", "Grams per ml") is None
+
+
+def test_other_pieces__sizes_of_the_piece_that_is_sold_are_none() -> None:
+    """A lemon is small or large, and a lemon both times; a sprig is no bunch of parsley."""
+    assert isinstance(fill("lemon", "Grams per piece", sold_each=True), Choices)
+    assert other_pieces("lemon") == ()
+    assert other_pieces("parsley") == ("a sprig 1 g",)
+
+
+def test_fill__a_cut_that_names_the_way_of_cooking_chooses_the_cooked_weight() -> None:
+    """Law: each way that is printed gives its own value, in capitals too."""
+    several_ways = 0
+    for food in all_foods():
+        rows = [row for row in published(food.food_id).cooked_weights if row.fills]
+        ways = [row.method for row in rows]
+        if len({row.value for row in rows}) > 1:
+            several_ways += 1
+            for row in rows:
+                if sum(row.method in way for way in ways) == 1:
+                    found = one(food.name, "Cooked weight %", cut=row.method.upper())
+                    assert found.value == row.value
+    assert several_ways
+
+
+def test_fill__a_piece_cut_of_what_is_always_perishable_has_the_class_of_the_food() -> None:
+    """Of a salmon steak nobody has to ask whether it is cut; for how long it keeps is not told."""
+    assert one("salmon steaks", "Holding class").value == "always"
+    assert fill("salmon steaks", "Keeps days") is None
