@@ -139,6 +139,9 @@ EQUIVALENT = {
         ],
         "both ways find the same cells; which is taken changes only how long it takes",
     ),
+    ("workbook/template/cells.py", "NO_GRIDLINES", "2 -> 3"): (
+        "the library takes all above 1 for both"
+    ),
     (
         "workbook/template/sheets.py",
         "_write_table",

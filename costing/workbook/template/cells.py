@@ -26,6 +26,9 @@ FAULT_COLOUR = "#564A66"
 DOUBT_COLOUR = "#CFC6DB"
 FONT = "Calibri"
 
+NO_GRIDLINES = 2
+"""Between cells neither on the screen nor on paper, as xlsxwriter calls it."""
+
 TEXT = "@"
 DATE = "yyyy-mm-dd"
 TIME = "hh:mm"

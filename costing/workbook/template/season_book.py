@@ -10,7 +10,7 @@ from io import BytesIO
 from typing import Any
 
 from costing.report.tables import Table, Value, ValueKind
-from costing.workbook.template.cells import DATE, INK, SOFT_INK, Styles
+from costing.workbook.template.cells import DATE, INK, NO_GRIDLINES, SOFT_INK, Styles
 from costing.workbook.template.writing import new_book
 
 CHARTS = "Charts"
@@ -62,7 +62,7 @@ def season_bytes(tables: Mapping[str, Table]) -> bytes:
 def _write(sheet: Any, table: Table, look: Styles) -> None:
     """Write a table: headings frozen above, each value in the format of its kind."""
     sheet.freeze_panes(1, 0)
-    sheet.hide_gridlines(2)
+    sheet.hide_gridlines(NO_GRIDLINES)
     for at, column in enumerate(table.layout.columns):
         number_format = FORMATS.get(column.kind, "")
         sheet.set_column(at, at, column.width)
@@ -96,7 +96,7 @@ def _draw(book: Any, sheet: Any, tables: Mapping[str, Table], look: Styles) -> N
     first = counted.index(currency)
     last = first + counted.count(currency) - 1  # rows are by currency
     words = f"Episodes in {currency}" if currency else "Episodes"
-    sheet.hide_gridlines(2)
+    sheet.hide_gridlines(NO_GRIDLINES)
     sheet.write_string(
         0, 0, f"{words}, by date; all rows are on the sheets behind.", look.purpose()
     )

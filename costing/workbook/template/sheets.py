@@ -20,7 +20,7 @@ from costing.workbook.layout import (
 from costing.workbook.layout.columns import NOTE
 from costing.workbook.package.addresses import column_letters, quoted
 from costing.workbook.package.cellxml import LONGEST_PROMPT, LONGEST_PROMPT_TITLE
-from costing.workbook.template.cells import Row, Styles, number_format, write_value
+from costing.workbook.template.cells import NO_GRIDLINES, Row, Styles, number_format, write_value
 
 TITLE, PURPOSE, HEADINGS, FIRST = 0, 1, 2, 3
 """Rows of a new sheet, counted from 0: the headings stand in row 3, the first data in row 4."""
@@ -88,16 +88,12 @@ def _write_table(
     _write_top(sheet, layout, len(layout.columns), look)
     last = FIRST + max(len(rows), BLANK_ROWS) - 1
     for at, column in enumerate(layout.columns):
-        blank = look.cell(number_format(column), wrap=column.heading == NOTE.heading)
         sheet.set_column(
             at, at, column.width, look.of(num_format=number_format(column) or "General")
         )
         for row in range(FIRST, last + 1):
             given = rows[row - FIRST].get(column.heading) if row - FIRST < len(rows) else None
-            if given is None:
-                sheet.write_blank(row, at, None, blank)
-            else:
-                write_value(sheet, row, at, given, column, look)
+            write_value(sheet, row, at, given, column, look)
         _offer(sheet, at, column, made)
     for row, given in enumerate(rows, FIRST):
         height = height_of(str(given.get(NOTE.heading) or ""), NOTE.width)
@@ -194,10 +190,8 @@ def _write_settings(sheet: Any, rows: Sequence[Row], look: Styles) -> None:
     layout = SETTINGS_SHEET
     sheet.set_default_row(ROW_HEIGHT)
     _write_top(sheet, layout, len(layout.columns) + len(SETTING_EXTRAS), look)
-    name, value = layout.columns
-    sheet.set_column(0, 0, name.width, look.of())
-    sheet.set_column(1, 1, value.width, look.of())
-    for at, (_, width) in enumerate(SETTING_EXTRAS, len(layout.columns)):
+    widths = (*(column.width for column in layout.columns), *(width for _, width in SETTING_EXTRAS))
+    for at, width in enumerate(widths):
         sheet.set_column(at, at, width, look.of())
     for row, setting in enumerate(SETTINGS, FIRST):
         sheet.write_string(row, 0, setting.heading, look.cell())
@@ -211,7 +205,7 @@ def _write_settings(sheet: Any, rows: Sequence[Row], look: Styles) -> None:
 def _set_up(sheet: Any, layout: Sheet) -> None:
     """Freeze the headings and set the sheet up for printing."""
     sheet.freeze_panes(FIRST, 1)
-    sheet.hide_gridlines(2)  # on the screen and on paper
+    sheet.hide_gridlines(NO_GRIDLINES)
     sheet.set_landscape()
     sheet.fit_to_pages(1, 0)
     sheet.repeat_rows(HEADINGS)

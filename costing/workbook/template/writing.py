@@ -12,7 +12,7 @@ import xlsxwriter
 
 from costing.holding.explaining import GENERAL_CAUTIONS
 from costing.workbook.layout import INPUT_SHEETS, INSTRUCTIONS_TITLE, Sheet
-from costing.workbook.template.cells import Row, Styles
+from costing.workbook.template.cells import NO_GRIDLINES, Row, Styles
 from costing.workbook.template.sheets import (
     CHOICE_ROWS,
     HEADINGS,
@@ -94,8 +94,8 @@ NAMES, TEXTS = 28, 86
 def write_instructions(book: Any, made: Collection[str], look: Styles) -> None:
     """Add the sheet Instructions to a workbook that has the input sheets ``made``."""
     sheet = book.add_worksheet(INSTRUCTIONS_TITLE)
-    sheet.set_column(0, 0, NAMES, look.of())
-    sheet.set_column(1, 1, TEXTS, look.of())
+    for at, width in enumerate((NAMES, TEXTS)):
+        sheet.set_column(at, at, width, look.of())
     sheet.set_row(0, 28)
     sheet.write_string(0, 0, INSTRUCTIONS_TITLE, look.title())
     row = _part(sheet, 2, "What to fill in", FILLING, look)
@@ -107,7 +107,7 @@ def write_instructions(book: Any, made: Collection[str], look: Styles) -> None:
     row = _part(sheet, row, "The commands", COMMANDS, look)
     row = _part(sheet, row, "Words", WORDS, look)
     _part(sheet, row, "Cautions", [("", text) for text in GENERAL_CAUTIONS], look)
-    sheet.hide_gridlines(2)
+    sheet.hide_gridlines(NO_GRIDLINES)
     sheet.fit_to_pages(1, 0)
 
 

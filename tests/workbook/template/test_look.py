@@ -97,8 +97,11 @@ def test_settings__stand_beside_what_they_mean_in_words_that_are_only_read(book:
         assert (name.value, default.value) == (setting.heading, setting.default)
         assert meaning.value == setting.meaning
         assert value.number_format == shown_as(setting)
-        told = [(cell.alignment.wrap_text, cell.fill.fill_type) for cell in (default, meaning)]
-        assert told == [(True, "solid")] * 2
+        told = [
+            (c.alignment.wrap_text, c.alignment.indent, c.fill.fill_type, c.border.bottom.style)
+            for c in (default, meaning)
+        ]
+        assert told == [(True, 1, "solid", "thin")] * 2
         assert (value.alignment.wrap_text, value.fill.fill_type) == (None, None)
     assert page.max_row == FIRST + len(SETTINGS) - 1
 
@@ -274,11 +277,22 @@ def test_results_alone__say_where_they_are_from() -> None:
         "Results of plan.xlsm, which has macros and is left as it is.",
         "Cells named here as Sheet!Cell stand in that workbook.",
     ]
-    assert page.column_dimensions["A"].width > max(map(len, told))
+    (wide,) = page.column_dimensions.values()
+    assert (wide.min, wide.max, wide.width) == (1, 1, 90 + AIR)
+    assert max(map(len, told)) < 90
 
 
 def test_instructions__columns_are_as_wide_as_their_rows_are_high_for(book: Workbook) -> None:
     page = book[INSTRUCTIONS_TITLE]
-    widths = [page.column_dimensions[letter].width for letter in "AB"]
-    assert widths == [28 + AIR, 86 + AIR]
+    assert [drawn(page, at).width for at in (1, 2)] == [28 + AIR, 86 + AIR]
+    assert max(one.max or 0 for one in page.column_dimensions.values()) == 2
     assert (page.row_dimensions[1].height, page["A1"].font.sz) == (HIGH[0], 16)
+
+
+def test_rows__nothing_stays_blank_and_a_float_a_number() -> None:
+    """0.1 + 0.2 has more digits than a cell shows; it is a number all the same."""
+    rows = {"Packs": [{"Ingredient": "leek", "Shop": "", "Price": 0.1 + 0.2}]}
+    page = openpyxl.load_workbook(BytesIO(template_bytes(rows=rows)))["Packs"]
+    assert [(page[at].data_type, page[at].value) for at in ("A4", "B4", "E4")] == [
+        *(("s", "leek"), ("n", None), ("n", pytest.approx(0.3))),
+    ]
