@@ -5,6 +5,7 @@ from __future__ import annotations
 import json
 from pathlib import Path
 
+import openpyxl
 import pytest
 from by_hand import save_workbook_by_hand
 from click.testing import CliRunner
@@ -81,3 +82,19 @@ def test_output__a_file_that_stood_there_is_kept_which_is_said(
     kept = "Written: accounts.xlsx. The version before is kept in .costing-backups."
     assert said == [kept, "Written: accounts.xlsx"]
     assert [path.read_bytes() for path in Path(".costing-backups").iterdir()] == [b"accounts"]
+
+
+@pytest.mark.parametrize(
+    "command", ["check", "estimate", "list", "holding", "left", "why", "close"]
+)
+def test_commands__an_error_in_the_workbook_gives_1_and_none_gives_0(
+    command: str, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """By the contract; a unit that nobody knows is an error for each of them."""
+    monkeypatch.chdir(tmp_path)
+    save_workbook_by_hand(Path("plan.xlsx"))
+    assert CliRunner().invoke(main, [command, "plan.xlsx"]).exit_code == 0
+    book = openpyxl.load_workbook("plan.xlsx")
+    book["Recipes"]["D2"] = "grms of"
+    book.save("plan.xlsx")
+    assert CliRunner().invoke(main, [command, "plan.xlsx"]).exit_code == 1

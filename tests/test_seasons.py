@@ -348,3 +348,18 @@ def test_episodes_of__what_was_used_as_planned_shows_the_same_to_the_coin() -> N
     """
     coins = two_days(paid("flour", "0.50", shop="Mill", packs=1), price="0.50")
     assert sum(coins.values()) == Decimal("0.02")
+
+
+def test_season__without_a_currency_stands_first_and_without_a_date_last(tmp_path: Path) -> None:
+    """By currency and date, then by the name of the workbook."""
+    undated = shoot(1, "2.00").changed(episodes=[costing.Episode(name="E1")])
+    for name, one in {
+        "a.xlsx": undated,
+        "b.xlsx": shoot(2, "2.00"),
+        "c.xlsx": shoot(1, "2.00"),
+        "d.xlsx": shoot(1, "2.00"),
+        "e.xlsx": shoot(3, "2.00").changed(settings=costing.Settings()),
+    }.items():
+        costing.write_workbook(tmp_path / name, one)
+    books = [one.workbook for one in costing.season(tmp_path).episodes]
+    assert books == ["e.xlsx", "c.xlsx", "d.xlsx", "b.xlsx", "a.xlsx"]
