@@ -208,11 +208,14 @@ def placed(
     calls = [(alias, rank, one) for one in sought for rank, alias in enumerate(one.aliases)]
     # the longest names first, so that "olive oil" takes its words before "oil" can
     calls.sort(key=lambda call: (-len(call[0]), call[1]))
+    by_word: dict[str, list[int]] = {}
+    for at, (alias, _, _) in enumerate(calls):
+        by_word.setdefault(alias[0], []).append(at)
     texts = [step[:LONGEST_STEP] for step in steps]
     for number, text in enumerate(texts, start=1):
         if _ALL.search(text):  # "everything but the salt" does not name the salt
             text = _NOT_THESE.sub(lambda these: " " * len(these[0]), text)
-        _look_in(number, text, calls)
+        _look_in(number, text, calls, by_word)
     # names before groups, and groups before the order of the list: each leaves less to guess
     _leave_to_the_best(sought)
     for number, text in enumerate(texts, start=1):
@@ -284,8 +287,16 @@ def _aliases(name: str, parts: Sequence[str] = ()) -> list[tuple[str, ...]]:
     return [alias for alias in dict.fromkeys(found) if any(map(str.isalpha, "".join(alias)))]
 
 
-def _look_in(number: int, text: str, calls: Sequence[tuple[tuple[str, ...], int, _Sought]]) -> None:
-    """Note what a step names; words once taken by a longer name are not read again."""
+def _look_in(
+    number: int,
+    text: str,
+    calls: Sequence[tuple[tuple[str, ...], int, _Sought]],
+    by_word: Mapping[str, Sequence[int]],
+) -> None:
+    """Note what a step names; words once taken by a longer name are not read again.
+
+    ``by_word`` has the places of the calls that begin with a word.
+    """
     words = [
         (part, found.start())
         for found in _WORD.finditer(text)
@@ -295,10 +306,11 @@ def _look_in(number: int, text: str, calls: Sequence[tuple[tuple[str, ...], int,
     places: dict[str, list[int]] = {}
     for at, word in enumerate(keys):
         places.setdefault(word, []).append(at)
+    named = (call for word in places for call in by_word.get(word, ()))
     taken: dict[int, tuple[str, ...]] = {}
     clauses: dict[int, str] = {}
-    for alias, rank, one in calls:
-        for at in places.get(alias[0], ()):
+    for alias, rank, one in map(calls.__getitem__, sorted(named)):
+        for at in places[alias[0]]:
             span = range(at, at + len(alias))
             if tuple(keys[at : at + len(alias)]) != alias or number in one.found:
                 continue
@@ -350,14 +362,14 @@ def _leave_to_the_best(sought: list[_Sought]) -> None:
 
 def _take_groups(number: int, text: str, sought: list[_Sought]) -> None:
     """Put what no step names to one that takes a whole group: all the ingredients."""
-    named = sum(1 for one in sought if number in one.found)
+    sweeping = _ALL.search(text) or _DRY.search(text)
+    named = sum(1 for one in sought if number in one.found) if sweeping else 0
     unnamed = [one for one in sought if not one.found]
     words = food_key(text)
     for one in unnamed:
         if one.group and _names_group(words, one.group):
             at = max(text.casefold().find(one.group.split()[-1]), 0)
             one.found[number] = len(one.aliases), _clause(text, at)
-    sweeping = _ALL.search(text) or _DRY.search(text)
     # "Mix all with the flour" means the rest; a step that lists what it takes means just that
     if sweeping is None or named > NAMES_OF_A_LIST:
         return

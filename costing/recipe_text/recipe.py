@@ -15,7 +15,7 @@ from costing.recipe_text import messages as line_messages
 from costing.recipe_text import recipe_messages as messages
 from costing.recipe_text.lines import read_line
 from costing.recipe_text.linked_data import json_of_page, outlines_of_json
-from costing.recipe_text.method import fruit_parts, placed, placing_findings, with_guess
+from costing.recipe_text.method import Placed, fruit_parts, placed, placing_findings, with_guess
 from costing.recipe_text.outline import (
     MOST_CHARACTERS,
     Group,
@@ -244,14 +244,16 @@ def _recipe_rows(
         for group in outline.groups
         if group.heading is not None and not group.lines
     ]
+    taken: dict[int, list[tuple[_Read, Placed | None]]] = {}
+    for one, where in zip(read, found, strict=True):
+        # what no step names is taken first, where it is seen
+        taken.setdefault(where.step if where else 1, []).append((one, where))
     for step, (called, source) in enumerate(outline.method, start=1):
         name = called or f"step {step}"
         yield _step_row(outline.title, step, name, source)
-        for one, where in zip(read, found, strict=True):
-            # what no step names is taken first, where it is seen
-            if (where.step if where else 1) == step:
-                row = _line_row(outline.title, replace(one, step=step), name)
-                yield row | {"Note": with_guess(_note(one, name), where)} if several else row
+        for one, where in taken.get(step, ()):
+            row = _line_row(outline.title, replace(one, step=step), name)
+            yield row | {"Note": with_guess(_note(one, name), where)} if several else row
 
 
 def _rows_by_heading(outline: Outline, read: list[_Read]) -> Iterator[SheetRow]:

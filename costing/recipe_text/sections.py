@@ -358,10 +358,10 @@ def named_together(text: str, measures: Measures) -> list[str]:
     if len(parts) > 2 and all(read_line(part, measures).amount for part in parts):
         return parts
     parts = re.split(r"(?<![0-9]),\s+(?![^(]*\))", plain)
-    read = [read_line(part, measures) for part in parts if count_at(part)]
-    known = len(read) == len(parts) > 1 and all(
-        one.amount and not one.cut and find_food(one.name).how != "none" for one in read
-    )
+    if len(parts) == 1 or not all(map(count_at, parts)):  # most lines are one, and not read twice
+        return [text]
+    read = (read_line(part, measures) for part in parts)
+    known = all(one.amount and not one.cut and find_food(one.name).how != "none" for one in read)
     return parts if known else [text]
 
 
