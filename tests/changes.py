@@ -63,6 +63,11 @@ def hidden_sheet(title: str) -> Change:
     return change
 
 
+def headings_again(title: str) -> Change:
+    """The row of headings once more below the rows."""
+    return lambda book: book[title].append([cell.value for cell in book[title][1]])
+
+
 def hidden_rows(title: str, *rows: int) -> Change:
     """Hide rows."""
 

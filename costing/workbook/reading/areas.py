@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
 from datetime import datetime
 from typing import Any
 
 from costing.findings import Finding, Grade, Place, Words, message
+from costing.names import key
 from costing.quantities import Measures
 from costing.shoot import Episode
 from costing.workbook.layout import Column, Sheet
@@ -145,7 +146,16 @@ class Area:
                 self.findings.append(rows_far_below(self.place(row), row - before - 1))
                 return
             before = row
+            if self._are_headings(rows[row]):
+                self.findings.append(headings_repeated(self.place(row)))
+                continue
             yield row, rows[row]
+
+    @staticmethod
+    def _are_headings(cells: Mapping[str, Any]) -> bool:
+        """Whether each of several cells says what stands at the head of its column."""
+        said = {heading: cell.value for heading, cell in cells.items() if cell is not None}
+        return len(said) > 1 and all(key(str(text)) == key(h) for h, text in said.items())
 
     def _tell_of_hidden(self, rows: dict[int, dict[str, Any]]) -> None:
         hidden = self.sheet.hidden_rows & rows.keys()
@@ -219,6 +229,16 @@ def hidden_rows(count: int, first: int, last: int) -> Words:
         "rows that are read to be in view",
         "They were included like the others. Unhide them or clear the filter to look them over, "
         "and delete what is not meant.",
+    )
+
+
+@message("headings repeated", Grade.NOTE)
+def headings_repeated() -> Words:
+    """The row of headings once more among the rows."""
+    return Words(
+        "the headings once more",
+        "one row of headings, above all rows",
+        "It is passed over; delete the row.",
     )
 
 

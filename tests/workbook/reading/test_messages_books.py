@@ -10,6 +10,7 @@ from changes import (
     cleared,
     copied,
     emptied,
+    headings_again,
     hidden_rows,
     hidden_sheet,
     merged,
@@ -210,6 +211,14 @@ CASES = [
             "them over, and delete what is not meant.",
         ],
         id="hidden rows",
+    ),
+    pytest.param(
+        headings_again("Packs"),
+        [
+            "Packs row 6: found the headings once more, expected one row of headings, above all "
+            "rows [headings repeated]\n  It is passed over; delete the row.",
+        ],
+        id="headings repeated",
     ),
     pytest.param(
         put("Recipes!D1500", "salt"),
