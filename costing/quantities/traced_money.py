@@ -73,6 +73,13 @@ def traced_money(sum_of_money: Decimal, name: Hashable) -> Decimal:
     return TracedMoney(sum_of_money, Cell(name))
 
 
+CUT_OFF = Fraction(1, 10**20)
+"""So near is a price that a division cut off, as of =10/3, to the fraction it was. [money]"""
+
+MOST_PARTS = 10_000
+"""The largest denominator of such a fraction, as of any number of a cell."""
+
+
 def exact_money(sum_of_money: Decimal) -> Fraction:
     """A sum of money as a fraction, with its origin.
 
@@ -80,8 +87,13 @@ def exact_money(sum_of_money: Decimal) -> Fraction:
     --------
     >>> exact_money(Decimal("1.20")), exact_money(traced_money(Decimal("1.20"), "E7"))
     (Fraction(6, 5), TracedNumber(6, 5))
+    >>> exact_money(Decimal(10) / 3)
+    Fraction(10, 3)
     """
     exact = Fraction(sum_of_money)
+    if exact.denominator > CUT_OFF.denominator:
+        near = exact.limit_denominator(MOST_PARTS)
+        exact = near if abs(exact - near) < CUT_OFF else exact
     if isinstance(sum_of_money, TracedMoney):
         return TracedNumber(exact, sum_of_money.origin, sum_of_money.cells)
     return exact
