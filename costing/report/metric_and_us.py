@@ -60,7 +60,10 @@ PARTS = {
 }
 """US units and the parts of one that are measured."""
 
-VOLUMES = ("US cup", "US tablespoon", "US teaspoon")
+LARGE_SPOON = "US tablespoon"
+"""Of which nobody has a half: a tablespoon and a half is measured, half of one is in teaspoons."""
+
+VOLUMES = ("US cup", LARGE_SPOON, "US teaspoon")
 WEIGHTS = ("lb", "oz")
 LEAST_WEIGHT = 28
 """Less is not weighed in ounces, whose quarters are too coarse for it. [g]"""
@@ -216,7 +219,11 @@ def _handy(base: Fraction, names: Sequence[str]) -> Unit:
     units = [find_unit(name, Measures.US_CUSTOMARY) for name in names]
     exact = [base / unit.size for unit in units]
     apart = [abs(_in_parts(e, u) / e - 1) for e, u in zip(exact, units, strict=True)]
-    near = [unit for unit, far in zip(units, apart, strict=True) if far <= UNIT_TOLERANCE]
+    near = [
+        unit
+        for unit, number, far in zip(units, exact, apart, strict=True)
+        if far <= UNIT_TOLERANCE and (unit.name != LARGE_SPOON or number > HALF + QUARTER)
+    ]
     return near[0] if near else units[apart.index(min(apart))]
 
 
