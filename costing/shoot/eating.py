@@ -24,6 +24,13 @@ from costing.shoot.shots import SHOWS_MAKING, Shot
 NAMED_AT_MOST = 4
 """So many ingredients are named where several are the reason."""
 
+MEANT = {
+    "dairy": ("milk",),
+    "shellfish": ("crustaceans; molluscs",),
+    "seafood": ("fish; crustaceans; molluscs",),
+}
+"""Words that people write for what the lists name otherwise, and what to write."""
+
 READ_ITS_PACK = "Read the pack."
 MOST_CHOICES = 64
 """Ways to feed all eaters of a shot that are compared."""
@@ -103,7 +110,7 @@ class WhoEats:
         for one in found:
             if not one.known:
                 known = (*diets(), *self._ingredients)
-                near = nearest(one.text, known)
+                near = MEANT.get(key(one.text)) or nearest(one.text, known)
                 self.findings.append(avoids_unknown(person.at("Avoids"), one.text, near))
         return tuple(found)
 

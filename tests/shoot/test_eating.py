@@ -317,6 +317,21 @@ def test_who_eats__shots_of_one_name_are_told_apart_by_their_episodes() -> None:
     assert [row["what"] for row in told] == ["One: B", "Two: B"]
 
 
+@pytest.mark.parametrize(
+    ("written", "meant"), [("Dairy", "milk"), ("shellfish", "crustaceans; molluscs")]
+)
+def test_who_eats__a_word_that_lists_have_otherwise_is_told_with_theirs(
+    written: str, meant: str
+) -> None:
+    found = done(BITE, people={"camera": [written], "sound": meant.split("; ")})
+    assert [str(f) for f in found.findings if f.code == "avoids unknown"] == [
+        f'People (row "camera", column "Avoids"): found "{written}", which is no allergen, '
+        f'ingredient or diet, expected "{meant}" [avoids unknown]\n'
+        f'  Write "{meant}" if that is meant; until then nothing is known about it, and the '
+        "answer is unknown.",
+    ]
+
+
 def test_who_eats__what_nobody_knows_is_told() -> None:
     found = done(BITE, people={"camera": ["vegetrian"], "sound": ["qwertz"]})
     assert [str(f) for f in found.findings if f.code == "avoids unknown"] == [
