@@ -237,7 +237,12 @@ def test_list__by_shop_and_as_csv(plan: Path) -> None:
     result = typed("list", plan)
     assert result.exit_code == 0
     assert "flour" in result.output
-    typed("list", plan, "--csv", "list.csv")
+    (plan.parent / "list.csv").write_text("mine")
+    said = typed("list", plan, "--csv", "list.csv").output
+    assert said.startswith("Written: list.csv. The version before is kept in .costing-backups.\n")
+    (kept,) = (plan.parent / ".costing-backups").glob("list.*.csv")
+    assert kept.read_text() == "mine"
+    assert typed("list", plan, "--csv", "list.csv").output.startswith("Written: list.csv\n")
     with (plan.parent / "list.csv").open(encoding="utf-8-sig", newline="") as file:
         rows = list(csv.DictReader(file))
     assert [row["Ingredient"] for row in rows] == ["flour", "egg", "milk", "butter"]

@@ -268,6 +268,7 @@ def test_season__of_one_episode_that_leaves_something_out(
         "2031-05-01 at least 0.80 EUR - at least 2.00 EUR - - E1",
         "(half.xlsx)",
         "",
+        "Used and Paid are by the plan.",
         "In no median and no range, as they leave something out: 1 of 1 episode. What it is stands "
         "on the",
         "sheet Season of --output.",

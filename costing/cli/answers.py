@@ -141,8 +141,8 @@ def list_command(
         write_file(html_file, estimate.phone_page().encode())
         click.echo(f"Written: {html_file}. {TO_THE_PHONE}")
     elif csv_file is not None:
-        write_file(csv_file, csv_text(estimate.tables()["to_buy"]).encode("utf-8-sig"))
-        click.echo(f"Written: {csv_file}")
+        data = csv_text(estimate.tables()["to_buy"]).encode("utf-8-sig")
+        click.echo(f"Written: {csv_file}{write_file(csv_file, data, keep=True)}")
         print_made(estimate)
     elif calendar is None:
         print_list(estimate)

@@ -146,11 +146,13 @@ def tell_season(found: Season) -> None:
         if over_all:
             screen.listed(FIGURES, over_all)
             click.echo()
+    by = "Used and Paid are by the plan"
     if any(one.actual is not None for one in found.episodes):
-        screen.paragraph(
-            "Used and Paid are by the plan, Actual by receipts and counts. Per portion and per "
-            "minute are of Actual where it is known, else of Used."
+        by += (
+            ", Actual by receipts and counts. Per portion and per minute are of Actual where it "
+            "is known, else of Used"
         )
+    screen.paragraph(f"{by}.")
     incomplete = sum(bool(one.left_out) for one in found.episodes)
     if incomplete:
         episodes = f"{len(found.episodes)} episode{'s' if len(found.episodes) > 1 else ''}"

@@ -206,15 +206,27 @@ def exit_code(estimate: Estimate) -> int:
     return HAS_ERRORS if errors else DONE
 
 
-def write_file(path: Path, data: bytes) -> None:
-    """Write a file that is no workbook, or say why it cannot be."""
+def write_file(path: Path, data: bytes, *, keep: bool = False) -> str:
+    """Write a file that is no workbook, or say why it cannot be.
+
+    With ``keep`` what stood there, which may be somebody's own, is put aside; gives what is to be
+    said of that.
+    """
+    said = ""
     try:
+        if keep and path.is_file() and (before := path.read_bytes()) != data:
+            from costing.workbook.package.wholefile import back_up
+            from costing.workbook.results.write import KEPT
+
+            back_up(path, before)
+            said = KEPT
         path.write_bytes(data)
     except OSError as fault:
         raise Stop(
             f"{path}: cannot be written ({fault.strerror}). Close it where it is open, or name "
             "another file."
         ) from None
+    return said
 
 
 RESULT = "to_buy"

@@ -31,7 +31,7 @@ from costing.report.assumption_rows import assumptions, findings_table
 from costing.report.closing_rows import charge_table, closed_json, closing_figures, differences
 from costing.report.day_rows import holding_times, takes_left, who_eats
 from costing.report.errands import Errand, errands_of, errands_table, list_days
-from costing.report.finding_topics import of_buying, of_closing, of_holding
+from costing.report.finding_topics import of_buying, of_closing, of_food, of_holding
 from costing.report.label_rows import label_lines, labels_table, made_lines
 from costing.report.layouts import RESULT_LAYOUTS
 from costing.report.make_rows import Cooked, cooked, make, make_words, used_ahead
@@ -348,8 +348,9 @@ class Estimate:
 
     @property
     def about_holding(self) -> list[Finding]:
-        """What was found that may change how containers are judged."""
-        return [one for one in self.findings if not of_buying(one)]
+        """What was found that may change how containers are judged, where there are any."""
+        about = [one for one in self.findings if not of_buying(one)]
+        return about if self.shoot.containers else [o for o in about if not of_food(o)]
 
     def phone_page(self) -> str:
         """What to buy as one HTML page for a phone, with boxes to tick."""

@@ -16,6 +16,7 @@ SETTINGS_OF_HOLDING = frozenset(
 """Settings that say nothing of what is bought, by sheet and name."""
 
 SHEETS_OF_BUYING = frozenset(("Packs", "Shops", "Trips", "On hand", "Parts", "Shoot plan"))
+SHEETS_OF_FOOD = frozenset(("Recipes", "Dishes", "Ingredients", "People"))
 SHEETS_OF_CLOSING = frozenset(("Receipts", "Counted"))
 SETTINGS_OF_CLOSING = frozenset(
     ("Settings", name) for name in ("Charge mark-up %", "Mark-up on", "Cash float", "Cash counted")
@@ -45,6 +46,11 @@ def of_buying(finding: Finding) -> bool:
     place = finding.place
     typed = place.sheet in SHEETS_OF_BUYING or place.heading in COLUMNS_OF_BUYING
     return typed or of_closing(finding)
+
+
+def of_food(finding: Finding) -> bool:
+    """Whether a finding is about what food is and who eats it: where none stands out, no matter."""
+    return finding.place.sheet in SHEETS_OF_FOOD
 
 
 def of_closing(finding: Finding) -> bool:

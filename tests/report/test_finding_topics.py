@@ -66,3 +66,20 @@ def test_about__each_command_leaves_out_what_is_about_another_alone() -> None:
     assert of(result.about_buying) == [price, amount]
     assert of(result.about_holding) == [bowl, amount]
     assert of(result.about_closing) == [cash]
+
+
+def test_about_holding__nothing_of_food_where_nothing_stands_out() -> None:
+    """What an amount is matters to no container when there is none; the row of a bowl does."""
+    amount, bowl = places = (
+        Place("Recipes", 2, "E", "Amount", "leek"),
+        Place("Holding", 2, "D", "When", "pot"),
+    )
+    told = [Finding(Grade.NOTE, "price missing", one, "x", "a price", "Mend it.") for one in places]
+    whole = SHOOT.changed(findings=told)
+    about = [
+        [one.place for one in estimate(shoot).about_holding]
+        for shoot in (whole, whole.changed(containers=[]))
+    ]
+    assert amount in about[0]
+    assert amount not in about[1]
+    assert all(bowl in one for one in about)
