@@ -23,6 +23,7 @@ _AROUND = re.compile(
     r"(?:skip|jump) to [^\W\d_]+.*|home\s*[»›>/].*|advertisement|scroll to .*"
     r"|(?:(?:print|pin|save|share|rate|review)(?: (?:it|this|the))?(?: recipe)?\b[\s|·•]*)+"
     r"|[0-9.]+ ?(?:/ ?5|stars?|from|out of)\b.*\b(?:votes?|ratings?|reviews?|stars?)\W*"
+    r"|(?:recipe )?by [^\W\d_]+(?: [^\W\d_]+){0,2}"
     r"|by [A-Z].*(?:updated|published|posted|20[0-9]{2})\b.*|(?:[0-9½]+x\s*){2,}"
     r"|(?:#\w+\s*){2,}|follow @\w+.*|sent from my .*"
     r"|(?:love|cheers|thanks|(?:best |kind |warm )?(?:wishes|regards)|yours)(?: .{0,20})?,.{0,30}",

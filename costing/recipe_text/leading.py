@@ -280,7 +280,7 @@ def _unit(found: Leading, rest: str, measures: Measures) -> str:
     if stick := sticks_at(found.count or ONE, rest, measures):
         found.count, found.unit = stick[0].count, stick[0].unit
         found.doubts += [doubt(messages.stick), *stick[0].doubts]
-        return stick[1]
+        return _others(found, stick[1], measures)
     rest = _modifiers(found, _SIZE_OF_CAN.sub("", rest), measures)
     unit = unit_at(rest, measures)
     if unit is None:

@@ -38,7 +38,7 @@ _WORDS = re.compile(
 )
 _PEOPLE = re.compile(
     r"\s*(?:(?:servings?|portions?|helpings?|people|persons?|adults|guests|serves|portionen|porzioni|porciones"
-    r"|porções|raciones|personnes|personen|persone|personas)\b|人[分前])",
+    r"|porções|raciones|personnes|personen|persone|personas|pers)\b|人[分前])",
     re.IGNORECASE,
 )
 _OF_ANYTHING = ("", "makes", "yield", "yields", *_GIVES.split("|"))
@@ -54,7 +54,8 @@ _YIELD_LINE = re.compile(
     r"|for [^\W_]+ (?:people|persons)|for [0-9]+(?: ?[-–] ?[0-9]+)?(?: (?:people|persons))?"
     r"|[0-9]+(?: ?[-–] ?[0-9]+)? (?:servings?|portions?|helpings|portionen|porzioni|porciones"
     r"|raciones|people|persons|personas|personen|personnes|persone)"
-    r"|(?:pour|für|per|para) [0-9]+(?: ?[-–] ?[0-9]+)? (?:personnes|personen|persone|personas)"
+    r"|(?:pour|für|per|para) [0-9]+(?: ?[-–] ?[0-9]+)? (?:personnes|personen|persone|personas|pers)"
+    r"|[0-9]+(?: ?[-–] ?[0-9]+)? (?:st|stk|stück|stycken|pcs|pieces|pièces|pezzi|piezas|unidades)"
     r"|(?:材料\s*)?\(?[0-9]+(?:[-–~][0-9]+)?人[分前]\)?)\.?$",
     re.IGNORECASE,
 )
@@ -69,6 +70,7 @@ _ABOUT_IT = re.compile(
     r"|time\.?(?:--|—).*|(?:average cost|seasonable)\b.*|(?:https?://|www\.)\S+)",
     re.IGNORECASE,
 )
+_DONE_SO_LONG = re.compile(r"(?:bake|chill|cook|rest|rise)\s+(?!time)[^:]*$", re.IGNORECASE)
 _SIDE_BY_SIDE = re.compile(r"\s+[|·•]\s+")
 _TITLE = re.compile(
     r"(?:title|name|recipe(?: name| title)?|recette|rezept|ricetta|receta|receita)\s*:\s+(?=\S)",
@@ -76,7 +78,8 @@ _TITLE = re.compile(
 )
 _IN_NAME = re.compile(
     r"(?P<name>.*[^\W_])\s*(?:[-–—|,:]\s+|\((?=.*\)$))(?P<makes>(?:serves|makes|feeds|yields?)\b"
-    r"[^()]*|(?<=\()(?:for [^()]*|[0-9]+(?:[-–~][0-9]+)?人[分前]))\)?",
+    r"[^()]*|(?<=\()(?:(?:for|pour|für|per|para) [^()]*|[0-9]+ [^()]*"
+    r"|[0-9]+(?:[-–~][0-9]+)?人[分前]))\)?",
     re.IGNORECASE,
 )
 """The name of a dish with what it makes: Buns (makes 12)."""
@@ -266,14 +269,18 @@ def is_yield_line(text: str) -> bool:
     return _YIELD_LINE.match(_outside(text)) is not None
 
 
-def about_it(text: str) -> tuple[bool, str]:
+def about_it(text: str, *, in_method: bool = False) -> tuple[bool, str]:
     """Whether a line is of times and the like, and what it says beside them that it makes.
+
+    "Bake 30 minutes." is a step, and so is the same without its stop in a method.
 
     Examples
     --------
     >>> about_it("Prep: 20 mins | Serves 6"), about_it("Cook: 1 hour"), about_it("4 eggs")
     ((True, 'Serves 6'), (True, ''), (False, ''))
     """
+    if (in_method or text.endswith(".")) and _DONE_SO_LONG.match(text):
+        return False, ""
     if _ABOUT_IT.fullmatch(text) is None:
         return False, ""
     return True, next(filter(is_yield_line, _SIDE_BY_SIDE.split(text)), "")

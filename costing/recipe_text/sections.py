@@ -300,6 +300,8 @@ def _apart(source: SourceLine, measures: Measures) -> Iterator[SourceLine]:
         yield from (replace(source, text=one) for one in _SENTENCE.split(plain))
     elif run_in := INLINE_SECTION.fullmatch(plain):
         yield replace(source, text=f"{run_in['word']}: {run_in['rest']}")
+    elif parts := _list_of_a_part(plain):
+        yield from (replace(source, text=part) for part in parts)
     elif slanted := _ALL_SLANTED.fullmatch(source.text):
         yield replace(source, text=f"**{slanted['text']}**")
     elif len(columns) > 1 and all(map(count_at, columns)):
@@ -307,6 +309,15 @@ def _apart(source: SourceLine, measures: Measures) -> Iterator[SourceLine]:
     else:
         together = named_together(source.text, measures)
         yield from (replace(source, text=one) for one in together)
+
+
+def _list_of_a_part(text: str) -> list[str]:
+    """A heading and the ingredients in a row behind it: Curry paste: 10 chillies, 3 shallots."""
+    listed = INLINE.fullmatch(text) if len(text) <= LONGEST_CELL and ". " not in text else None
+    items = re.split(r",\s+(?![^(]*\))", listed["line"].rstrip(".")) if listed else []
+    if listed is None or len(items) <= 2 or not all(map(count_at, items)):
+        return []
+    return [f"{listed['heading']}:", *items]
 
 
 def _items(text: str, measures: Measures) -> list[str]:

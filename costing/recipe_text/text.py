@@ -212,10 +212,10 @@ class _Lines:
             self._inline_section(source, inline)
         elif is_yield_line(plain) and (
             self.section is not Section.METHOD
-            or plain.casefold().startswith(("sufficient", "enough"))
+            or plain.casefold().startswith(("sufficient", "enough", "makes:", "serves:", "yield:"))
         ):
             self.out.take_yield(source, plain)
-        elif (about := about_it(plain))[0]:
+        elif (about := about_it(plain, in_method=self.section is Section.METHOD))[0]:
             self.out.take_yield(source, about[1])
         elif self.section is Section.START and _REMARK.fullmatch(plain):
             self.out.note(messages.line_left_out, source, source.text)
