@@ -13,6 +13,23 @@ from costing.holding.models import EventKind, Temperature
 from costing.holding.verified import Verified
 from costing.quantities import decimal_or_fraction
 
+MOST_DAYS = 3_650
+"""No rule about food has a longer time. [days]"""
+
+MOST_MINUTES = MOST_DAYS * 24 * 60
+"""The same. [minutes]"""
+
+
+def figure_or_text(text: str) -> Fraction | str:
+    """A figure of a TOML file, exact; nan and inf, which TOML has too, stay texts and are faults.
+
+    Examples
+    --------
+    >>> figure_or_text("0.1"), figure_or_text("-inf")
+    (Fraction(1, 10), '-inf')
+    """
+    return text if text.lstrip("+-") in ("nan", "inf") else Fraction(text)
+
 
 class Action(StrEnum):
     """What a rule asks for when a limit is reached."""
@@ -195,7 +212,7 @@ class Timed(Cited):
         The time. [min]
     """
 
-    minutes: int = Field(gt=0)
+    minutes: int = Field(gt=0, le=MOST_MINUTES)
 
     @property
     def time(self) -> timedelta:
@@ -307,8 +324,8 @@ class Days(Cited):
         Food kept longer than this must be marked; ``None``: no mark is asked for. [min]
     """
 
-    count: int = Field(gt=0)
-    mark_after_minutes: int | None = Field(default=None, gt=0)
+    count: int = Field(gt=0, le=MOST_DAYS)
+    mark_after_minutes: int | None = Field(default=None, gt=0, le=MOST_MINUTES)
 
 
 class Ceiling(Figure):

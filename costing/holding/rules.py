@@ -30,6 +30,7 @@ from costing.holding.figures import (
     Sided,
     Start,
     Zone,
+    figure_or_text,
 )
 from costing.holding.messages import own_rule_faulty, own_rule_taken, own_rules_unreadable
 from costing.holding.models import EventKind, Temperature
@@ -363,7 +364,7 @@ def own_rules(folder: Path) -> tuple[dict[str, Rule], list[Finding]]:
         if path.stat().st_size > FILE_LIMIT:
             return {}, [own_rules_unreadable(place, f"a file of more than {FILE_LIMIT} bytes")]
         # some editors put a mark of the encoding before the text
-        tables = tomllib.loads(path.read_text(encoding="utf-8-sig"), parse_float=Fraction)
+        tables = tomllib.loads(path.read_text(encoding="utf-8-sig"), parse_float=figure_or_text)
     except (OSError, UnicodeDecodeError) as fault:
         return {}, [own_rules_unreadable(place, f"a file that cannot be read ({fault})")]
     # brackets nested a thousand deep end in a RecursionError of the parser

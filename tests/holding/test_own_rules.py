@@ -210,3 +210,20 @@ def test_own_rules__a_chosen_one_that_cannot_be_read_may_be_stricter_than_the_ge
     write_results(path, found)
     shown = {cell.value for row in load_workbook(path)["Holding times"] for cell in row}
     assert {"rule cannot be used", "within the limit"} <= shown
+
+
+@pytest.mark.parametrize(
+    ("was", "wrong", "where"),
+    [
+        ("celsius = 5", "celsius = nan", "zone.lower.celsius"),
+        ("celsius = 5", "celsius = -inf", "zone.lower.celsius"),
+        ("minutes = 60", "minutes = 99999999999999", "limits.0.minutes"),
+    ],
+)
+def test_own_rules__a_number_that_is_no_figure_is_told(
+    tmp_path: Path, was: str, wrong: str, where: str
+) -> None:
+    """TOML has nan and inf; a limit of millions of years is no limit. Each ended the command."""
+    rules, (finding,) = own_rules(written(tmp_path, GOOD.replace(was, wrong)))
+    assert (rules, finding.code) == ({}, "own rule faulty")
+    assert f"a fault at {where}: " in finding.found
