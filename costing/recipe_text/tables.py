@@ -58,10 +58,12 @@ def tables_read(sources: Sequence[SourceLine], measures: Measures) -> Iterator[S
         if headed := _columns(cells, measures):
             columns = headed
             yield replace(source, text="Ingredients")
-        elif columns is not None and len(cells) == columns.number:
-            yield replace(source, text=_row(cells, columns, measures))
+        elif columns is not None and _is_row(cells, columns):
+            blank = [""] * (columns.number - len(cells))
+            yield replace(source, text=_row([*cells, *blank], columns, measures))
         else:
-            columns = None
+            # a heading between two rows does not end the table, a sentence does
+            columns = None if source.text.endswith((".", "!")) else columns
             yield source
 
 
@@ -74,6 +76,13 @@ def _columns(cells: Sequence[str], measures: Measures) -> _Columns | None:
     if len(names) != 1 or not (units or unit > 0 or _AMOUNTS.intersection(said)):
         return None
     return _Columns(len(cells), names[0], units, unit)
+
+
+def _is_row(cells: Sequence[str], columns: _Columns) -> bool:
+    """Whether cells are a row of the table; its last ones may be left out."""
+    amounts = [cells[at] for at in columns.units if at < len(cells)]
+    fewer = columns.name < len(cells) < columns.number and any(map(_bare, amounts))
+    return len(cells) == columns.number or fewer
 
 
 def _unit(cell: str, measures: Measures) -> str:
