@@ -54,6 +54,7 @@ NESTING_DEPTH = 40
 
 _TAG = re.compile(r"<[^<>]{0,500}>")
 _BREAK = re.compile(r"<(?:br|/p|/li|/div)\b[^<>]{0,100}>", re.IGNORECASE)
+_BESIDE = re.compile(r"</?(?:span|td|th)\b[^<>]{0,500}>", re.IGNORECASE)
 _SCRIPT = re.compile(
     r"<script\b[^<>]{0,500}application/ld\+json[^<>]{0,500}>(?P<data>.*?)</script\s*>",
     re.IGNORECASE | re.DOTALL,
@@ -257,7 +258,8 @@ def _texts(value: Any) -> Iterator[str]:
                 yield from _texts(value[name])
                 return
     elif isinstance(value, str):
-        plain = _TAG.sub("", _BREAK.sub("\n", html.unescape(html.unescape(value))))
+        plain = _BREAK.sub("\n", html.unescape(html.unescape(value)))
+        plain = _TAG.sub("", _BESIDE.sub(" ", plain))
         for line in plain.splitlines():
             if line.strip():
                 yield " ".join(line.split())

@@ -23,7 +23,11 @@ _NEW_LINE = frozenset(("br", "p", "li", "div", "tr", "dt", "dd", *(f"h{at}" for 
 _CLOSED_BY_THEIR_LIKE = frozenset(["li", "p", "dt", "dd", "tr", "td", "th", "option"])
 """Tags that people leave open: the next one ends them."""
 
+_BESIDE = frozenset(("td", "th", "span"))
+"""Parts of a line, which a page sets apart without a blank: an amount and its name."""
+
 _UNSEEN = frozenset(("script", "style"))
+_MARKED = re.compile(r"\b(?:itemscope|typeof)\b", re.IGNORECASE)
 _DECLARATION = re.compile(r"<[!?][^<>]{0,500}>")
 
 DEEPEST = 500
@@ -54,14 +58,14 @@ class _Open:
 
 
 def items_of_page(page: str) -> list[dict[str, Any]]:
-    """The items of a page, each with its properties as lists.
+    """The items of a page, each with its properties, as lists where there are several.
 
     Examples
     --------
     >>> items_of_page('<p itemscope itemtype="https://schema.org/Recipe"><b itemprop=name>Pie</b>')
-    [{'@type': ['https://schema.org/Recipe'], 'name': ['Pie']}]
+    [{'@type': ['https://schema.org/Recipe'], 'name': 'Pie'}]
     """
-    if "itemscope" not in page and "typeof" not in page:
+    if _MARKED.search(page) is None:
         return []
     first, *behind = page.split("<!--")
     page = first + "".join(one.partition("-->")[2] for one in behind)
@@ -98,8 +102,7 @@ class _Reader(HTMLParser):
     def handle_starttag(self, tag: str, attrs: list[tuple[str, str | None]]) -> None:
         if tag in _CLOSED_BY_THEIR_LIKE and self.opened and self.opened[-1].tag == tag:
             self._close_down_to(len(self.opened) - 1)
-        if tag in _NEW_LINE:
-            self._say("\n")
+        self._say("\n" if tag in _NEW_LINE else " " if tag in _BESIDE else "")
         said = {name: value or "" for name, value in attrs}
         begun = _Open(tag, names=(said.get("itemprop") or said.get("property") or "").split())
         if "itemscope" in said or "typeof" in said:
@@ -150,5 +153,7 @@ class _Reader(HTMLParser):
             plain = name.rpartition(":")[2].rpartition("/")[2]
             # the older word, which pages mix with the newer
             plain = "recipeIngredient" if plain == "ingredients" else plain
-            item.setdefault(plain, []).append(value)
+            known = item.get(plain)
+            several = [] if known is None else known if isinstance(known, list) else [known]
+            item[plain] = [*several, value] if several else value
         return True

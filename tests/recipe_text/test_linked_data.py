@@ -454,3 +454,14 @@ def test_read_recipe__a_heading_without_a_colon_and_a_quantity_of_another_recipe
         ("egg", "1", "each"),
         ("flour", "250", "g"),
     ]
+
+
+def test_read_recipe__an_amount_and_its_name_in_spans_are_two_words() -> None:
+    line = "<span>200 g</span><span class='n'>flour</span><span>, sifted</span>"
+    (row,) = read(CRUMBLE | {"recipeIngredient": [line], "recipeInstructions": []}).rows["Recipes"]
+    assert (row["Ingredient"], row["Amount"], row["Unit"], row["Cut"]) == (
+        "flour",
+        "200",
+        "g",
+        "sifted",
+    )

@@ -68,6 +68,20 @@ def test_page_with_rdfa__is_read_in_the_same_words() -> None:
     assert [row["Step name"] for row in found.rows["Recipes"]] == ["Toast it", "Toast it"]
 
 
+def test_page_with_microdata__amount_and_name_in_cells_and_steps_by_position() -> None:
+    """Cells and spans have no blank between them, and "200 grice" was 200 pieces of it."""
+    step = '<li itemprop="recipeInstructions" ITEMSCOPE itemtype="https://schema.org/HowToStep">'
+    found = read(
+        f'<html><div ITEMSCOPE itemtype="https://schema.org/Recipe"><b itemprop="name">Rice</b>'
+        '<table><tr itemprop="recipeIngredient"><td>200 g</td><td>rice</td></tr></table>'
+        '<p itemprop="recipeIngredient"><span>2</span><span>cloves</span><span>garlic</span></p>'
+        f'{step}<meta itemprop="position" content="2"><b itemprop="text">Add the garlic.</b></li>'
+        f'{step}<meta itemprop="position" content="1"><b itemprop="text">Boil the rice.</b></li>'
+        "</div></html>"
+    )
+    assert lines(found) == [("rice", "200", "g"), ("garlic clove", "2", "each")]
+
+
 def test_page_with_both__is_read_once() -> None:
     """JSON-LD, which says more, before the tags; without a recipe in it, the tags."""
     linked = '<script type="application/ld+json">{"@type": "%s", "name": "Lentil soup"%s}</script>'
