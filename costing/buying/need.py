@@ -146,6 +146,10 @@ class PerBatch:
     amount: Fraction
     times: Fraction = ONE
 
+    def bought(self, batches: Fraction) -> Fraction:
+        """As bought, for a number of batches of the outer dish. [base unit]"""
+        return (batches if self.times is ONE else self.times * batches) * self.amount
+
     def of(self, batches: Fraction) -> tuple[Fraction, Fraction]:
         """As bought and trimmed, for a number of batches of the outer dish. [base unit]"""
         # the very ONE is no number of a cell: a traced 1 stays in the formula, as it may be edited
@@ -218,9 +222,10 @@ class Needs:
     def _take_each_time(self, number: int, shot: Shot) -> None:
         share = self._share(shot)
         for code, each in self._taken_by(shot, shot.batch):
-            need, (bought, _) = self.need(code), each.of(shot.batch)
-            _, before = need.per_time.get(number, (share, ZERO))
-            need.per_time[number] = share, before + bought
+            per_time, bought = self.need(code).per_time, each.bought(shot.batch)
+            if number in per_time:
+                bought = per_time[number][1] + bought
+            per_time[number] = share, bought
 
     def one_more(self, number: int, counts: Mapping[int, int]) -> dict[str, Fraction]:
         """What one more time of a shot takes, the copies it continues with included.
@@ -244,7 +249,7 @@ class Needs:
         for at in copies:
             batches = shots[at].batch * (now[at] - then[at])
             for code, each in self._taken_by(shots[at], batches):
-                taken[code] = taken.get(code, ZERO) + each.of(batches)[0]
+                taken[code] = taken.get(code, ZERO) + each.bought(batches)
         for name, used in taken.items():
             need, episode = self.need(name), shots[number].episode
             if need.picking is not None:
@@ -272,7 +277,7 @@ class Needs:
                 leaves, optional = self.leaves.seen_in(shots[at]), shots[at].optional_lines
                 for leaf, code, each in self.counted(leaves, optional=optional):
                     if each is not None and leaf.pieces is not None:
-                        bought, pieces = each.of(shot.batch)[0], leaf.pieces * shot.batch
+                        bought, pieces = each.bought(shot.batch), leaf.pieces * shot.batch
                         pick = Pick(number, self._share(shot), leaf, bought, pieces)
                         picks.setdefault(code, []).append(pick)
         return picks

@@ -58,11 +58,11 @@ class Demand:
         return self.making is not None and bool(self.making.givers(self.code))
 
     def sounder_than(self, other: Demand) -> dict[str, Fraction]:
-        """How many times as much of it is sound as of another, by episode."""
+        """How many times as much is sound as of another, by episode where it is not as much."""
         parts = (
             (name, untraced_choice(old), self.kept.get(name)) for name, old in other.kept.items()
         )
-        return {name: part / old for name, old, part in parts if old and part is not None}
+        return {n: part / old for n, old, part in parts if old and part is not None and part != old}
 
     @property
     def shots(self) -> tuple[int, ...]:
