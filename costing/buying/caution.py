@@ -9,7 +9,6 @@ from decimal import Decimal
 from fractions import Fraction
 from functools import cached_property
 from itertools import product
-from time import monotonic
 
 from costing.buying.articles import HALF, Packs
 from costing.buying.choosing import MakingChoice, bound, cheapest_made
@@ -38,7 +37,7 @@ MOST_SHOTS = 200
 """Shots up to which one more take of each is priced without being asked for."""
 
 SAMPLE = 3
-"""Of more shots so many are priced, to say how long all would take."""
+"""Of more shots the first are priced all the same. [shot]"""
 
 NODES = 2_000
 """Branches after which a cost is left out as not proven."""
@@ -203,27 +202,15 @@ class Caution:
         plan = self._shopping.plan
         return 1 - plan.chance if plan else ZERO
 
-    @property
-    def takes(self) -> list[Take]:
-        """Every shot of a dish, in the order of the plan."""
-        return self._takes[0]
-
-    @property
-    def seconds_for_the_rest(self) -> float:
-        """How long it would about take to price the takes that are not. [s]"""
-        takes, seconds_each = self._takes
-        return seconds_each * sum(not take.priced for take in takes)
-
     @cached_property
-    def _takes(self) -> tuple[list[Take], float]:
-        """The takes, and how long each price took; what comes after the deadline has none."""
+    def takes(self) -> list[Take]:
+        """Every shot of a dish, in the order of the plan; after the deadline none has a price."""
         shoot = self._shopping.shoot
         times = self._shopping.market.times
         shots = [(n, s) for n, s in enumerate(shoot.shots) if shoot.is_dish(s.dish)]
         few = self._every_take or len(shots) <= MOST_SHOTS
         deadline = Deadline() if self._every_take else self._deadline()
         takes, known = list[Take](), dict[object, Decimal | None]()
-        start, seconds_each = monotonic(), 0.0
         for number, shot in shots:
             priced = (few or len(takes) < SAMPLE) and not deadline.passed
             covered = self._caps.get(number, shot.times)
@@ -236,9 +223,7 @@ class Caution:
                     known[same] = self._price(shot, taken, deadline)
                 price = known[same]
             takes.append(Take(shot, covered, enough, price, priced))
-            if priced:
-                seconds_each = (monotonic() - start) / len(takes)
-        return takes, seconds_each
+        return takes
 
     def _price(self, shot: Shot, taken: dict[str, Fraction], deadline: Deadline) -> Decimal | None:
         """What one more of a shot adds to the least cost; ``None`` when not known. [money]"""

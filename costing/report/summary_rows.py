@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import math
 from collections.abc import Iterator, Sequence
 from decimal import Decimal
 from fractions import Fraction
@@ -27,9 +26,6 @@ from costing.report.shop_words import amount_words, at_least, till_words
 from costing.report.tables import Row, Table, Value
 from costing.shoot import Episode, Shoot
 from costing.shoot.times import OWN_MOST, percent, percent_text
-
-MINUTE = 60
-"""[s]"""
 
 DEAREST_NAMED = 3
 """So many ingredients are named as the dearest."""
@@ -347,16 +343,8 @@ def one_more(books: Books) -> Iterator[Row]:
         yield _figure(
             f"One more of {rest} other shot{'' if rest == 1 else 's'}",
             None,
-            f"not worked out, it takes about {_duration(caution.seconds_for_the_rest)}; ask for it "
-            "with: costing estimate --every-take",
+            "not worked out, as it takes long; ask for it with: costing estimate --every-take",
         )
-
-
-def _duration(seconds: float) -> str:
-    """About how long, in words: in whole minutes from two of them on."""
-    if seconds < 2 * MINUTE:
-        return f"{max(1, math.ceil(seconds))} s"
-    return f"{math.ceil(seconds / MINUTE)} min"
 
 
 def dearest(books: Books) -> Iterator[Row]:
