@@ -287,6 +287,17 @@ def choice_words(known: Iterable[str], *, most: int = 10, last: str = "or") -> s
     return ", ".join(words[:-1]) + f" {last} " + words[-1]
 
 
+def how_many(number: int, one: str, several: str = "") -> str:
+    """A number of things, with the word for one of them or for several.
+
+    Examples
+    --------
+    >>> how_many(1, "row"), how_many(0, "row"), how_many(2, "copy", "copies")
+    ('1 row', '0 rows', '2 copies')
+    """
+    return f"{number} {one if number == 1 else several or one + 's'}"
+
+
 def near_words(near: Sequence[str], otherwise: str) -> str:
     """The nearest known names, quoted, as what is expected; other words where none is near.
 

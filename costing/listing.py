@@ -7,7 +7,7 @@ from collections.abc import Iterable, Sequence
 from dataclasses import replace
 from itertools import groupby
 
-from costing.findings import GRADES, Finding, Grade, choice_words
+from costing.findings import GRADES, Finding, Grade, choice_words, how_many
 
 NAMES = frozenset({"Dish", "Episode", "Ingredient", "Person", "Shop"})
 """Headings of what rows are about: what is wrong with a name follows from no other cell."""
@@ -85,11 +85,7 @@ def counted(findings: Iterable[Finding]) -> str:
     'no findings'
     """
     by_grade = Counter(finding.grade for finding in findings)
-    parts = [
-        f"{by_grade[grade]} {grade}{'' if by_grade[grade] == 1 else 's'}"
-        for grade in GRADES
-        if by_grade[grade]
-    ]
+    parts = [how_many(by_grade[grade], grade) for grade in GRADES if by_grade[grade]]
     return ", ".join(parts) or "no findings"
 
 

@@ -15,7 +15,7 @@ from typing import Any
 from costing.asked import Stop, ends_in, now_there, typed
 from costing.closing.next_shoot import NextStock, lot_words, next_stock, packs_as_paid
 from costing.estimating import verdicts_by
-from costing.findings import Finding, choice_words
+from costing.findings import Finding, choice_words, how_many
 from costing.listing import row_words
 from costing.names import key
 from costing.past import TakesLearned, planned_rows, takes_learned, with_yields
@@ -351,14 +351,14 @@ def write_next(path: Path, old: Path, estimate: Estimate) -> list[str]:
     reduced = any(row.discount for one in closed.ingredients for row in one.fetched)
     new = len(paid) - len(before.packs)
     repriced = sum(one is not two for one, two in zip(paid, before.packs, strict=False))
-    rows_paid = f"{repriced} row{'s' if repriced > 1 else ''} of Packs as paid" if repriced else ""
+    rows_paid = f"{how_many(repriced, 'row')} of Packs as paid" if repriced else ""
     rows_new = f"{new} for what was on no row" if new else ""
     paid_words = " and ".join(filter(None, (rows_paid, rows_new))) or "as on Packs"
     dated = f"; those without a day are dated {day}" if taken.dated else ""
     discounts = ", without the discounts" if reduced else ""
     told.append(f"Prices: {paid_words}{discounts}{dated}.")
     if taken.supplied:
-        packs = "1 pack" if taken.supplied == 1 else f"{taken.supplied} packs"
+        packs = how_many(taken.supplied, "pack")
         told.append(f"Not taken, as supplied for this shoot: {packs}.")
     return [*told, f"Written: {path}. Fill it in, then run: costing estimate {typed(path)}"]
 

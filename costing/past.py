@@ -10,7 +10,7 @@ from pathlib import Path
 from typing import Any, TypeVar
 
 from costing.asked import Stop, workbooks_in
-from costing.findings import Place, choice_words
+from costing.findings import Place, choice_words, how_many
 from costing.kitchen import Line
 from costing.names import key, singular
 from costing.quantities import ZERO, decimal_or_fraction
@@ -361,7 +361,7 @@ def about_lessons(lessons: Sequence[Lesson]) -> Iterator[str]:
         )
     untold = sum(one.why is None for lesson in lessons for one in lesson.endings)
     if untold:
-        ended = "1 shot ended; it counts" if untold == 1 else f"{untold} shots ended; they count"
+        ended = how_many(untold, "shot ended; it counts", "shots ended; they count")
         yield (
             f"Nothing says why {ended} as enough. Write food, time or spoiled into Ended by where "
             "there would have been more takes."

@@ -16,7 +16,7 @@ from rich.table import Table as ScreenTable
 from rich.text import Text
 
 from costing.buying.values import Totals, shots_left_out
-from costing.findings import Finding, Grade, choice_words
+from costing.findings import Finding, Grade, choice_words, how_many
 from costing.holding.instants import clock_words, length
 from costing.holding.statuses import Status
 from costing.listing import counted, summed_up
@@ -134,8 +134,7 @@ def _left_out(estimate: Estimate) -> str:
     elif names:
         said.append(choice_words(names, last="and"))
     if rows := sum(one.sheet not in ("Packs", "Shoot plan") for one in unread):
-        other = "other " if shots else ""
-        said.append(f"{rows} {other}row{'s' if rows > 1 else ''} that cannot be read")
+        said.append(f"{how_many(rows, 'other row' if shots else 'row')} that cannot be read")
     lacks = said or estimate.totals.bought_missing
     return f"without {'; '.join(lacks)}" if lacks else ""
 

@@ -10,7 +10,7 @@ from fractions import Fraction
 from costing.buying.lives import life_of
 from costing.buying.purchases import Purchase
 from costing.buying.till import Bought
-from costing.findings import Finding, Grade, Words, lack, message
+from costing.findings import Finding, Grade, Words, how_many, lack, message
 from costing.kitchen import PackState
 from costing.names import key
 from costing.quantities import ZERO
@@ -171,8 +171,7 @@ def does_not_keep(
 ) -> Words:
     """Something bought longer before its use than it keeps."""
     return Words(
-        f"{ingredient} bought on {bought}, which keeps {days} day{'' if days == 1 else 's'}, "
-        f"needed on {needed}",
+        f"{ingredient} bought on {bought}, which keeps {how_many(days, 'day')}, needed on {needed}",
         "a day of shopping within its storage life",
         f"Buy it {advice}, or fill Keeps days if yours keeps longer."
         if one_day
@@ -200,7 +199,7 @@ def life_unknown(names: str, state: str = "") -> Words:
 @lack("no trip in time", Grade.WARNING)
 def no_trip_in_time(good: str, shop: str, needed: str, by: str, thaw: int, opens: str) -> Words:
     """Something for which no shop is open early enough, or several things."""
-    thawed = f", {thaw} day{'' if thaw == 1 else 's'} before to thaw," if thaw else ""
+    thawed = f", {how_many(thaw, 'day')} before to thaw," if thaw else ""
     where = f"{shop} is" if shop else "the shops are"
     return Words(
         f"{good} for {needed}{thawed} while {where} open from {opens} on",

@@ -232,6 +232,7 @@ def _errand_calendar(estimate: Estimate, path: Path) -> str:
 
 def _write_calendar(path: Path, file: Callable[[bytes | None], CalendarFile], none: str) -> str:
     """Write a calendar, cancelling what of the last file no longer holds; what was done."""
+    from costing.findings import how_many
     from costing.report.calendar import NoCalendarOfOurs
 
     try:
@@ -244,9 +245,8 @@ def _write_calendar(path: Path, file: Callable[[bytes | None], CalendarFile], no
     if not made.events and not made.cancelled:
         return none
     write_file(path, made.data)
-    events = "1 event" if made.events == 1 else f"{made.events} events"
     cancelled = f", {made.cancelled} cancelled" if made.cancelled else ""
-    return f"Written: {path}, {events}{cancelled}."
+    return f"Written: {path}, {how_many(made.events, 'event')}{cancelled}."
 
 
 @main.command("rules")

@@ -52,6 +52,7 @@ NAMED = 10
 def takes_command(folder: Path) -> int:
     """Print what past workbooks teach about numbers of times, by kind of step."""
     from costing import screen
+    from costing.findings import how_many
     from costing.past import (
         HEADINGS,
         YIELD_HEADINGS,
@@ -64,7 +65,6 @@ def takes_command(folder: Path) -> int:
 
     with busy(f"Reading the workbooks in {folder}"):
         found = takes_learned(folder)
-    books = "1 workbook" if found.workbooks == 1 else f"{found.workbooks} workbooks"
     if found.lessons:
         screen.listed(HEADINGS, [row_of(lesson) for lesson in found.lessons])
         click.echo()
@@ -76,6 +76,7 @@ def takes_command(folder: Path) -> int:
             f"By all that trimming left, in brackets with fewer than {ENOUGH_WEIGHINGS} weighings."
         )
     if not found.lessons and not found.yields:
+        books = how_many(found.workbooks, "workbook")
         screen.paragraph(
             f"Nothing to learn from: of {books} read in {_said(folder)} none says how "
             "often a shot was taken. Fill Taken and Ended by on the sheet Shoot plan, or log takes "
@@ -111,6 +112,7 @@ FIGURES = (("Of an episode", False), ("Episodes", True), ("Median", True), ("Ran
 def tell_season(found: Season) -> None:
     """Print the episodes in their order and the figures over them, currency by currency."""
     from costing import screen
+    from costing.findings import how_many
     from costing.seasons import figures_of
 
     for currency in dict.fromkeys(one.currency for one in found.episodes):
@@ -155,7 +157,7 @@ def tell_season(found: Season) -> None:
     screen.paragraph(f"{by}.")
     incomplete = sum(bool(one.left_out) for one in found.episodes)
     if incomplete:
-        episodes = f"{len(found.episodes)} episode{'s' if len(found.episodes) > 1 else ''}"
+        episodes = how_many(len(found.episodes), "episode")
         screen.paragraph(
             f"In no median and no range, as they leave something out: {incomplete} of {episodes}. "
             "What it is stands on the sheet Season of --output."
@@ -169,6 +171,7 @@ def tell_season(found: Season) -> None:
 def season_command(folder: Path, *, output: Path | None) -> int:
     """Print what the episodes of a folder of workbooks cost, over time and in the middle."""
     from costing import screen
+    from costing.findings import how_many
     from costing.seasons import season
     from costing.workbook.package.commit import new_file
     from costing.workbook.template.season_book import season_bytes
@@ -179,7 +182,7 @@ def season_command(folder: Path, *, output: Path | None) -> int:
     if found.episodes:
         tell_season(found)
     else:
-        books = "1 workbook was" if found.workbooks == 1 else f"{found.workbooks} workbooks were"
+        books = how_many(found.workbooks, "workbook was", "workbooks were")
         screen.paragraph(f"No episode to show: {books} read in {_said(folder)}.")
     tell_not_read(found.not_read)
     if output is not None and found.episodes:

@@ -268,6 +268,7 @@ def _begin(folder: Path) -> Iterator[str]:
 
 def _go_on(path: Path) -> Iterator[str]:
     """With a workbook: what it lacks first, else the answers it can give."""
+    from costing.findings import how_many
     from costing.workbook.package.refusals import Refused
     from costing.workbook.reading import read_workbook
 
@@ -280,7 +281,7 @@ def _go_on(path: Path) -> Iterator[str]:
         return
     errors = sum(finding.grade == "error" and bool(finding.place.row) for finding in findings)
     if errors:
-        yield f"{errors} error{'s' if errors > 1 else ''} to mend:             costing check {name}"
+        yield f"{how_many(errors, 'error')} to mend:             costing check {name}"
     yield from _lacking(shoot)
     if not worked_out:
         yield f"Work it out:                 costing estimate {name}"

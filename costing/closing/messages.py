@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from fractions import Fraction
 
 from costing.buying.messages import published_instead
-from costing.findings import Grade, Words, choice_words, lack, message, near_words
+from costing.findings import Grade, Words, choice_words, how_many, lack, message, near_words
 from costing.quantities import decimal_or_fraction, magnitude_text
 
 
@@ -272,7 +272,7 @@ def weighed_otherwise(
     heading: str, weighed: Fraction, used: Fraction | None, weighings: int
 ) -> Words:
     """A trim yield or the weight of a piece that was weighed on the day."""
-    times = "1 weighing" if weighings == 1 else f"{weighings} weighings"
+    times = how_many(weighings, "weighing")
     shown = decimal_or_fraction(weighed)
     reckoned = "nothing" if used is None else magnitude_text(used)
     return Words(

@@ -12,7 +12,7 @@ from costing.buying.blanks import ready_as_cut
 from costing.buying.books import Books
 from costing.buying.published import LIVES, Fill
 from costing.buying.published_rows import PackFill
-from costing.findings import Finding, choice_words
+from costing.findings import Finding, choice_words, how_many
 from costing.names import key
 from costing.prep.bowls import Bowls
 from costing.quantities import (
@@ -208,7 +208,7 @@ def _plan(shoot: Shoot) -> Iterator[Row]:
                 where=shot.where("Times"),
                 about=f'How often "{shot.label}" is taken',
                 value_used=", ".join(map(str, (shot.least_times, shot.times, shot.most_times))),
-                source=f"learned from {shoots} past shoot{'s' if shoots != 1 else ''}",
+                source=f"learned from {how_many(shoots, 'past shoot')}",
                 how_to_override="Write your own Fewest, Times and Most.",
             )
 
@@ -221,7 +221,7 @@ def _weighed(shoot: Shoot) -> Iterator[Row]:
                 where=one.where("Trim yield %"),
                 about=f"Trim yield of {one.name}",
                 value_used=f"{decimal_or_fraction(100 * one.trim_yield)} %",
-                source=f"learned from {weighings} weighing{'s' if weighings != 1 else ''}",
+                source=f"learned from {how_many(weighings, 'weighing')}",
                 how_to_override=f"Fill Trim yield % for {one.name}.",
             )
 

@@ -11,7 +11,7 @@ from costing.buying.fitting import Chance
 from costing.buying.shooting_day import AS_PLANNED
 from costing.buying.supply import Supply
 from costing.buying.takes_left import Balance, Outlook, Shortfall, TakesLeft
-from costing.findings import choice_words
+from costing.findings import choice_words, how_many
 from costing.holding.models import EventKind
 from costing.holding.statuses import Verdict
 from costing.names import key
@@ -139,7 +139,7 @@ def notes_of(one: TakesLeft, outlook: Outlook, said: dict[str, str] | None = Non
     if shot.uncertain:
         yield f"{shot.least_times} to {shot.most_times} times planned."
     if so_far.spoiled:
-        yield f"Spoiled {so_far.spoiled} time{'' if so_far.spoiled == 1 else 's'} besides."
+        yield f"Spoiled {how_many(so_far.spoiled, 'time')} besides."
     if one.is_over:
         return
     if so_far.ended:

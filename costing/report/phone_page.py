@@ -19,6 +19,7 @@ from itertools import groupby
 from xml.etree.ElementTree import Element, SubElement, tostring
 
 from costing.buying.values import Totals
+from costing.findings import how_many
 from costing.names import key
 from costing.quantities import money_text
 from costing.report.errands import Errand, ListDay, errand_words
@@ -229,10 +230,11 @@ def _top(body: Element, title: str, head: ListHead, shared: date | None, day: da
     if head.missing:
         element(header, "p", f"Without {'; '.join(head.missing)}.")
     if head.errors:
+        errors = how_many(head.errors, "error was", "errors were")
         element(
             header,
             "p",
-            f"The list is not whole: {_errors(head.errors)} found in the workbook, and what hangs "
+            f"The list is not whole: {errors} found in the workbook, and what hangs "
             "on that is left out.",
         )
     if day is not None and day != shared:
@@ -240,10 +242,6 @@ def _top(body: Element, title: str, head: ListHead, shared: date | None, day: da
     if shared is not None:
         element(header, "p", f"Buy by {day_words(shared)}.")
     element(header, "p", "", role="status", id="told", hidden="hidden")
-
-
-def _errors(number: int) -> str:
-    return "1 error was" if number == 1 else f"{number} errors were"
 
 
 def _shop(section: Element, lines: Sequence[ListLine], currency: str | None, level: int) -> None:

@@ -14,7 +14,7 @@ from costing.buying.making import Making
 from costing.buying.out_of_plan import out_of_plan
 from costing.buying.purchases import Purchase
 from costing.buying.till import Bought, TillLine
-from costing.findings import choice_words
+from costing.findings import choice_words, how_many
 from costing.kitchen import Pack
 from costing.names import key
 from costing.quantities import ZERO, Measures, money_text, most, untraced_choice
@@ -78,7 +78,7 @@ def _out_of_plan(purchase: Purchase, bought: Bought, shoot: Shoot) -> str:
     if found is None:
         return ""
     keeps = found.life if found.before is not None else None
-    days = "" if keeps is None else f"keeps {keeps} day{'' if keeps == 1 else 's'}, "
+    days = "" if keeps is None else f"keeps {how_many(keeps, 'day')}, "
     return f"{days}needed on {found.needed}: buy {found.days}"
 
 

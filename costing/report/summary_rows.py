@@ -16,7 +16,7 @@ from costing.buying.sharing import NO_COST, EpisodeCost, by_episode
 from costing.buying.till import money_digits
 from costing.buying.values import shots_left_out
 from costing.closing.made import made_of
-from costing.findings import Finding, choice_words
+from costing.findings import Finding, choice_words, how_many
 from costing.holding.statuses import Verdict
 from costing.listing import counted
 from costing.names import key
@@ -73,7 +73,7 @@ def _bought(books: Books) -> str:
     totals = books.totals
     money = at_least(totals.bought, totals.bought_missing, books.shoot.settings.currency)
     shops = {key(line.pack.shop) for line in lines if line.pack.shop}
-    where = f" in {len(shops)} shop{'' if len(shops) == 1 else 's'}" if shops else ""
+    where = f" in {how_many(len(shops), 'shop')}" if shops else ""
     return f"Buy for {money}{where}"
 
 
@@ -341,7 +341,7 @@ def one_more(books: Books) -> Iterator[Row]:
     rest = sum(not take.priced for take in caution.takes)
     if rest:
         yield _figure(
-            f"One more of {rest} other shot{'' if rest == 1 else 's'}",
+            f"One more of {how_many(rest, 'other shot')}",
             None,
             "not worked out, as it takes long; ask for it with: costing estimate --every-take",
         )

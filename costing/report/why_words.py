@@ -8,7 +8,7 @@ from decimal import Decimal
 from costing.buying.books import Books
 from costing.buying.constraints import ConstraintKind, Cost, Why
 from costing.buying.takeovers import Continuation
-from costing.findings import Place, choice_words
+from costing.findings import Place, choice_words, how_many
 from costing.names import key
 from costing.quantities import money_text
 from costing.report.shop_words import NOT_KNOWN, amount_words, at_least
@@ -91,7 +91,7 @@ def saved_by_copies(found: Sequence[Continuation], currency: str | None) -> str:
     if not known:
         return ""
     fewer, saved = sum(one for one, _ in known), sum((one for _, one in known), Decimal(0))
-    copies = "1 copy that could continue" if fewer == 1 else f"{fewer} copies that could continue"
+    copies = how_many(fewer, "copy that could continue", "copies that could continue")
     return f"With {copies}, {money_text(saved, currency)} less is paid: costing check says where."
 
 

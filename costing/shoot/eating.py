@@ -10,7 +10,7 @@ from dataclasses import dataclass
 from functools import cached_property
 from itertools import islice, product
 
-from costing.findings import Finding, Grade, Words, choice_words, message, near_words
+from costing.findings import Finding, Grade, Words, choice_words, how_many, message, near_words
 from costing.holding.models import Container, Eaten
 from costing.holding.statuses import NOT_TO_BE_EATEN, Verdict
 from costing.names import Named, is_water, key, nearest
@@ -184,11 +184,9 @@ class WhoEats:
         if unknown:
             because = f"{_reasons(unknown)} {READ_ITS_PACK}"
             return Eats(person.name, what, Answer.UNKNOWN, because)
-        because = (
-            "Nothing is avoided."
-            if not avoided
-            else (f"None of {_counted(len(inside))} is listed with it. {READ_ITS_PACK}")
-        )
+        those = how_many(len(inside), "ingredient")
+        listed_with_none = f"None of {those} is listed with it. {READ_ITS_PACK}"
+        because = listed_with_none if avoided else "Nothing is avoided."
         return Eats(person.name, what, Answer.NOTHING_LISTED, because)
 
     def _note(
@@ -284,10 +282,6 @@ class WhoEats:
         swaps = [f"{new} instead of {old}" for old, new in zip(fitting, choices[at], strict=True)]
         text = f"With {choice_words(swaps, last='and')} nothing that its eaters avoid is listed"
         return f"{text}; {costs}" if costs else text
-
-
-def _counted(number: int) -> str:
-    return "1 ingredient" if number == 1 else f"{number} ingredients"
 
 
 def _reasons(named: Mapping[str, Iterable[str]]) -> str:

@@ -40,6 +40,7 @@ from datetime import date
 from fractions import Fraction
 from functools import cached_property
 
+from costing.findings import how_many
 from costing.quantities import ONE, ZERO
 from costing.shoot.shots import Shot
 from costing.shoot.taken import ShotEnding, StepKind
@@ -295,9 +296,9 @@ def learned_note(lesson: Lesson) -> str:
     >>> learned_from(shot)
     10
     """
-    plural = "" if lesson.shoots == 1 else "s"
+    shoots = how_many(lesson.shoots, "past shoot")
     points = ", ".join(map(str, lesson.suggested))
-    return f"Learned from {lesson.shoots} past shoot{plural}: {points}."
+    return f"Learned from {shoots}: {points}."
 
 
 def learned_from(shot: Shot) -> int | None:

@@ -15,7 +15,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from datetime import datetime, time
 from fractions import Fraction
 
-from costing.findings import Finding, Grade, Words, choice_words, message
+from costing.findings import Finding, Grade, Words, choice_words, how_many, message
 from costing.holding.instants import length
 from costing.holding.models import Container, Event, EventKind, HoldingSettings
 from costing.holding.rules import Rule
@@ -165,11 +165,11 @@ def check_photo_life(shoot: Shoot) -> Iterator[Finding]:
                 takes = f", which take{'s' if more == 1 else ''} {taken}" if taken else ""
                 yield stands_past_photo_life(
                     first.at("Starts"),
-                    "1 plate" if plates == 1 else f"{plates} plates",
+                    how_many(plates, "plate"),
                     dish.name,
                     f"from {first.starts:%H:%M} to {last:%H:%M}",
                     dish.photo_life,
-                    f"{more} more reset{'' if more == 1 else 's'}{takes}",
+                    f"{how_many(more, 'more reset')}{takes}",
                 )
         if not stands:
             yield messages.entry_changes_nothing(

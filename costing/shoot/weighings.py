@@ -10,6 +10,7 @@ from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from fractions import Fraction
 
+from costing.findings import how_many
 from costing.kitchen import Ingredient
 from costing.names import key
 from costing.quantities import ZERO, Amount, Dimension, amount, decimal_or_fraction, round_money
@@ -112,9 +113,9 @@ class TrimYieldLearned:
     @property
     def note(self) -> str:
         """What stands beside it where it was taken over."""
-        plural = "" if len(self.weighings) == 1 else "s"
+        weighings = how_many(len(self.weighings), "weighing")
         percent = decimal_or_fraction(self.percent)
-        return f"Learned from {len(self.weighings)} weighing{plural}: {percent} %."
+        return f"Learned from {weighings}: {percent} %."
 
 
 def _tenths(part: Fraction) -> Fraction:
