@@ -3,14 +3,16 @@
 from __future__ import annotations
 
 from pathlib import Path
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, TypeVar
 
 if TYPE_CHECKING:
-    from collections.abc import Sequence
+    from collections.abc import Iterable, Sequence
     from datetime import date, datetime
     from zoneinfo import ZoneInfo
 
     from costing.shoot import Shoot
+
+W = TypeVar("W", bound=str)
 
 WORKBOOKS = (".xlsx", ".xlsm")
 RECIPES = (".txt", ".json", ".jsonld")
@@ -121,6 +123,20 @@ def ends_in(path: Path | None, *endings: str) -> None:
             f"{' or '.join(endings)}. Write {path.name.strip('.') or 'plan'}{endings[0]}, for "
             "example."
         )
+
+
+def word_asked(option: str, text: str, words: Iterable[W]) -> W:
+    """The word of a closed list that an option names.
+
+    Raises
+    ------
+    Stop
+        If it names none.
+    """
+    known = {word.casefold(): word for word in words}
+    if text.casefold() not in known:
+        raise Stop(f'{option}: found "{text}", expected one of {", ".join(known.values())}.')
+    return known[text.casefold()]
 
 
 def input_sheets(names: Sequence[str]) -> list[str]:

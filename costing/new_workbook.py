@@ -12,7 +12,7 @@ from datetime import date
 from pathlib import Path
 from typing import Any
 
-from costing.asked import Stop, ends_in, now_there, typed
+from costing.asked import Stop, ends_in, now_there, typed, word_asked
 from costing.closing.next_shoot import NextStock, lot_words, next_stock, packs_as_paid
 from costing.estimating import verdicts_by
 from costing.findings import Finding, choice_words, how_many
@@ -86,10 +86,7 @@ def recipes_asked(
     setting : Measures, optional
         Of the workbook they go into; by default those of the first recipe.
     """
-    by_key = {one.value.casefold(): one for one in Measures}
-    given = by_key.get(words.casefold())
-    if given is None and words:
-        raise Stop(f'--measures: found "{words}", expected one of {", ".join(Measures)}.')
+    given = word_asked("--measures", words, Measures) if words else None
     rows: dict[str, list[dict[str, Any]]] = {}
     findings: list[Finding] = []
     notes: list[str] = []

@@ -16,6 +16,7 @@ from costing.asked import (
     ends_in,
     is_workbook,
     nearest_words,
+    word_asked,
     workbook_named,
 )
 from costing.cli.frame import (
@@ -286,12 +287,9 @@ def published(words: tuple[str, ...], *, allergen_list: str) -> int:
     from costing.reference import ALLERGEN_LISTS, find_food, published_text
 
     name = " ".join(words)
-    lists = {one.casefold(): one for one in ALLERGEN_LISTS}
-    if allergen_list.casefold() not in lists:
-        raise Stop(
-            f'--allergens: found "{allergen_list}", expected one of {", ".join(ALLERGEN_LISTS)}.'
-        )
-    text = published_text(name, allergen_list=lists[allergen_list.casefold()])
+    text = published_text(
+        name, allergen_list=word_asked("--allergens", allergen_list, ALLERGEN_LISTS)
+    )
     if text:
         click.echo(text)
         return DONE

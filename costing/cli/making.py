@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from pathlib import Path
-from typing import TYPE_CHECKING, Any
+from typing import Any
 
 import click
 
@@ -14,6 +14,7 @@ from costing.asked import (
     input_sheets,
     nearest_words,
     typed,
+    word_asked,
     workbook_and_words,
     workbook_named,
 )
@@ -28,12 +29,6 @@ from costing.cli.frame import (
     show,
     write_file,
 )
-
-if TYPE_CHECKING:
-    from enum import StrEnum
-    from typing import TypeVar
-
-    W = TypeVar("W", bound=StrEnum)
 
 
 @main.command()
@@ -196,10 +191,10 @@ def recipe_command(words: tuple[str, ...], *, form: str, measures: str, output: 
             + nearest_words(nearest(dish, known))
         )
         return NOTHING_FOUND
-    chosen = _word("--form", form, RecipeForm)
+    chosen = word_asked("--form", form, RecipeForm)
     if output is not None:
         ends_in(output, *((".json", ".jsonld") if chosen is RecipeForm.JSON else (".txt", ".md")))
-    recipe = given_recipe(shoot, dish, _word("--measures", measures, System))
+    recipe = given_recipe(shoot, dish, word_asked("--measures", measures, System))
     text = written(recipe, chosen)
     if output is None:
         click.echo(text, nl=False)
@@ -209,11 +204,3 @@ def recipe_command(words: tuple[str, ...], *, form: str, measures: str, output: 
     for said in read_otherwise(recipe, chosen):
         click.echo(f'"{said}" would not be read again as it is in the workbook.', err=True)
     return DONE
-
-
-def _word(option: str, typed_word: str, words: type[W]) -> W:
-    """The word of a closed list that an option names."""
-    for word in words:
-        if word.casefold() == typed_word.casefold():
-            return word
-    raise Stop(f'{option}: found "{typed_word}", expected one of {", ".join(words)}.')
