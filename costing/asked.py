@@ -8,7 +8,6 @@ from typing import TYPE_CHECKING, TypeVar
 if TYPE_CHECKING:
     from collections.abc import Iterable, Sequence
     from datetime import date, datetime
-    from zoneinfo import ZoneInfo
 
     from costing.shoot import Shoot
 
@@ -169,15 +168,7 @@ def now_there(shoot: Shoot) -> datetime:
     """The present instant in the shoot's zone."""
     from datetime import datetime
 
-    return datetime.now(_zone(shoot))
-
-
-def _zone(shoot: Shoot) -> ZoneInfo:
-    from zoneinfo import ZoneInfo
-
-    from costing.shoot.settings import computers_zone
-
-    return ZoneInfo(shoot.settings.time_zone or computers_zone())
+    return datetime.now(shoot.settings.zone)
 
 
 def instant_asked(text: str, shoot: Shoot, what: str = "") -> datetime:
@@ -196,7 +187,7 @@ def instant_asked(text: str, shoot: Shoot, what: str = "") -> datetime:
         return _of_the_night(datetime.combine(_day(shoot, what), time()) + after, shoot)
     found = [at for at in instants_of(text.strip()) if FIRST_YEAR <= at.year <= LAST_YEAR]
     if len(found) == 1:
-        return found[0].astimezone(_zone(shoot)) if found[0].tzinfo else found[0]
+        return found[0].astimezone(shoot.settings.zone) if found[0].tzinfo else found[0]
     days = " or ".join(at.date().isoformat() for at in found)
     raise Stop(
         f'--at: found "{text}"{f", which may mean {days}" if days else ""}, expected a time such '

@@ -6,7 +6,6 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from datetime import UTC, datetime, timedelta
 from pathlib import Path
-from zoneinfo import ZoneInfo
 
 from costing.asked import Stop, instant_asked, nearest_words, now_there
 from costing.estimating import estimate
@@ -28,7 +27,6 @@ from costing.report.estimates import Estimate
 from costing.shoot import Shoot
 from costing.shoot.defaults import completed
 from costing.shoot.episodes import SHOT_EVENTS, DayEvent
-from costing.shoot.settings import holding_settings
 from costing.shoot.taken import countable_in, shots_named
 from costing.workbook.layout.records import DAY_LOG
 from costing.workbook.log_file import LogFault, append_line, day_log_beside
@@ -152,7 +150,7 @@ def write(path: Path, line: LogLine, when: str, *, once: bool = False) -> bool:
 
 def moment_text(at: datetime, shoot: Shoot, *, to_the_second: bool) -> str:
     """An instant as the log has it; in the hour that clocks show twice with its offset."""
-    zone = ZoneInfo(holding_settings(shoot.settings).zone)
+    zone = shoot.settings.zone
     local = at.astimezone(zone) if at.tzinfo else at
     face = local.replace(tzinfo=None)
     detail = "seconds" if to_the_second or face.second else "minutes"
@@ -306,7 +304,7 @@ def follows(
 
 def _latest(shoot: Shoot, container: str, *instants: datetime) -> datetime:
     """The latest of some instants and the events of a container."""
-    zone = ZoneInfo(holding_settings(shoot.settings).zone)
+    zone = shoot.settings.zone
     events = [
         e.at for one in shoot.containers if key(one.name) == key(container) for e in one.events
     ]

@@ -7,6 +7,7 @@ from datetime import date
 from enum import StrEnum
 from fractions import Fraction
 from typing import Any, ClassVar
+from zoneinfo import ZoneInfo
 
 from pydantic import field_validator, model_validator
 
@@ -172,15 +173,20 @@ class Settings(FromRow):
     def _known_zone(cls, name: str | None) -> str | None:
         return None if name is None else known_zone(name)
 
+    @property
+    def zone(self) -> ZoneInfo:
+        """The time zone, the computer's own where none is given."""
+        return ZoneInfo(self.time_zone or computers_zone())
+
     def at(self, heading: str = "") -> Place:
         """Place of the value of a setting; for what was built in code, where it would be."""
         return self.places.get(heading, Place(self.sheet, name=heading))
 
 
 def holding_settings(settings: Settings) -> HoldingSettings:
-    """What holds for all containers, the computer's time zone where none is given."""
+    """What holds for all containers."""
     return HoldingSettings(
-        zone=settings.time_zone or computers_zone(),
+        zone=settings.zone.key,
         rules=settings.rules,
         general=settings.general_rule,
         procedures=settings.procedures,

@@ -6,7 +6,6 @@ from collections.abc import Sequence
 from dataclasses import dataclass, field
 from datetime import date, datetime, time
 from pathlib import Path
-from zoneinfo import ZoneInfo
 
 from costing.findings import Finding, Grade, Place, Words, message, near_words
 from costing.holding.logs import merged_events, sorted_events
@@ -22,7 +21,6 @@ from costing.quantities import (
 )
 from costing.shoot import LeftOut, Shoot
 from costing.shoot.episodes import SHOT_EVENTS, DayEvent, Logged
-from costing.shoot.settings import holding_settings
 from costing.shoot.taken import countable_in, not_counted_so
 from costing.workbook.layout.records import DAY_LOG
 from costing.workbook.log_file import LogFault, day_log_beside
@@ -83,7 +81,7 @@ class _Reading:
     def __init__(self, shoot: Shoot, findings: list[Finding]) -> None:
         self._shoot = shoot
         self._findings = findings
-        self._zone = ZoneInfo(holding_settings(shoot.settings).zone)
+        self._zone = shoot.settings.zone
         self._containers = Named((c.name, c) for c in shoot.containers)
         self._days = shoot.shoot_dates
         self._events: dict[str, _Events] = {}
