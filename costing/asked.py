@@ -171,8 +171,8 @@ def now_there(shoot: Shoot) -> datetime:
     return datetime.now(shoot.settings.zone)
 
 
-def instant_asked(text: str, shoot: Shoot, what: str = "") -> datetime:
-    """The instant a person types: a clock time on the shoot date, or a date with a time.
+def instant_asked(text: str | None, shoot: Shoot, what: str = "") -> datetime:
+    """The instant a person types: a clock time on the shoot date, or a date with a time; else now.
 
     Of several shoot dates it is that of the episode of ``what``, a shot or a container, or else
     the day that is being shot. The small hours are of the night that follows where the log of the
@@ -182,6 +182,8 @@ def instant_asked(text: str, shoot: Shoot, what: str = "") -> datetime:
 
     from costing.workbook.reading.dates import FIRST_YEAR, LAST_YEAR, clock_text, instants_of
 
+    if text is None:
+        return now_there(shoot)
     after = clock_text(text.strip())
     if after is not None and after < timedelta(days=1):
         return _of_the_night(datetime.combine(_day(shoot, what), time()) + after, shoot)

@@ -32,7 +32,7 @@ from costing.workbook.layout.records import DAY_LOG
 from costing.workbook.log_file import LogFault, append_line, day_log_beside
 from costing.workbook.reading import read_workbook
 from costing.workbook.reading.day_log import counted_amount
-from costing.workbook.reading.log_lines import columns_of, standing_lines
+from costing.workbook.reading.log_lines import ReadLine, columns_of, standing_lines
 
 EVENTS: Named[EventKind | DayEvent] = Named(
     (word, word) for word in (*EventKind, *DayEvent) if word is not DayEvent.UNDONE
@@ -87,7 +87,7 @@ def log(path: Path, words: Sequence[str], *, when: str | None = None) -> list[st
     """
     shoot, _ = read_workbook(path)
     line = line_of(words, shoot)
-    at = now_there(shoot) if when is None else instant_asked(when, shoot, line.what)
+    at = instant_asked(when, shoot, line.what)
     write(path, line, moment_text(at, shoot, to_the_second=when is None))
     days = {episode.shoot_date for episode in shoot.episodes}
     shown = clock_words(at, at.date() if days == {at.date()} else None)
@@ -116,10 +116,7 @@ def undo(path: Path, words: Sequence[str]) -> list[str]:
     """
     shoot, _ = read_workbook(path)
     name = " ".join(words)
-    try:
-        standing, _ = standing_lines(day_log_beside(path))
-    except LogFault as fault:
-        raise Stop(f"{day_log_beside(path)}: found {fault}. Mend it first.") from None
+    standing = _standing(path)
     lines = [line for line in standing if not name or key(line.what) == key(name)]
     if not lines:
         near = nearest(name, (line.what for line in standing)) if name else []
@@ -360,23 +357,35 @@ def about_takes(done: Estimate, path: Path) -> list[Finding]:
     return [f for f in done.findings if f.place.sheet == log or f in buying or f in told]
 
 
-def page_of(path: Path, now: datetime) -> tuple[Estimate, DayLog, datetime]:
+def page_of(shoot: Shoot, path: Path, now: datetime) -> tuple[Estimate, DayLog]:
     """What the page of the day is made of: the estimate for an instant, the log as it is.
+
+    Parameters
+    ----------
+    shoot : Shoot
+        As it was read.
+    path : Path
+        Of its workbook.
+    now : datetime
+        The instant.
 
     Raises
     ------
     Stop
         If the log cannot be read.
     """
+    lines = [tuple(line.cells.text(h) for h in DAY_LOG.headings) for line in _standing(path)]
+    log = DayLog(day_log_beside(path).name, DAY_LOG.headings, tuple(lines))
+    return estimate(shoot, now), log
+
+
+def _standing(path: Path) -> list[ReadLine]:
+    """The lines of the log beside a workbook that still count."""
     file = day_log_beside(path)
-    shoot, _ = read_workbook(path)
     try:
-        standing, _ = standing_lines(file)
+        return standing_lines(file)[0]
     except LogFault as fault:
         raise Stop(f"{file}: found {fault}. Mend it first.") from None
-    lines = [tuple(line.cells.text(h) for h in DAY_LOG.headings) for line in standing]
-    log = DayLog(file.name, DAY_LOG.headings, tuple(lines))
-    return estimate(shoot, now), log, now
 
 
 def time_left(done: Estimate, container: str) -> Iterator[str]:

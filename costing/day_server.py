@@ -95,7 +95,8 @@ class DayServer:
             at = (files, int(time.time()) // 60)
             if self._known is None or self._known[0] != at:
                 shoot, _ = read_workbook(self.path)
-                estimate, log, now = page_of(self.path, self._clock(shoot))
+                now = self._clock(shoot)
+                estimate, log = page_of(shoot, self.path, now)
                 self._known = at, (estimate, replace(log, served=True), now)
             return self._known[1]
 

@@ -23,6 +23,7 @@ from good_workbook import good_workbook
 
 from costing.day import page_of
 from costing.day_server import LARGEST_BODY, LONGEST_NAME, DayServer, own_address
+from costing.shoot import Shoot
 
 SECRET = "a-secret-of-the-test"
 LOG = "plan day log.csv"
@@ -243,9 +244,9 @@ def test_day_server__the_plan_is_worked_out_once_a_minute_and_after_each_tap(
     """A phone asks every few seconds: the same answer is not worked out for each of them."""
     worked: list[Path] = []
 
-    def counted(path: Path, now: datetime) -> Any:
+    def counted(shoot: Shoot, path: Path, now: datetime) -> Any:
         worked.append(path)
-        return page_of(path, now)
+        return page_of(shoot, path, now)
 
     minute = [10]
     monkeypatch.setattr("costing.day_server.page_of", counted)

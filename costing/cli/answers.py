@@ -14,6 +14,7 @@ from costing.asked import (
     Stop,
     beside,
     ends_in,
+    instant_asked,
     is_workbook,
     nearest_words,
     word_asked,
@@ -34,6 +35,7 @@ from costing.cli.frame import (
     exit_code,
     main,
     print_json,
+    read,
     read_more,
     show,
     write_file,
@@ -66,7 +68,7 @@ def check(file: Path | None) -> int:
     """Print every finding of a workbook."""
     from costing import screen
 
-    estimate, _ = estimated(workbook_named(file))
+    estimate = estimated(workbook_named(file))
     screen.tell(estimate.findings)
     return exit_code(estimate)
 
@@ -95,7 +97,7 @@ def estimate_command(
     """Work out a workbook and write the answers into it."""
     path = workbook_named(file)
     ends_in(output, *WORKBOOKS)
-    estimate, _ = estimated(path, every_take=every_take, seconds=seconds)
+    estimate = estimated(path, every_take=every_take, seconds=seconds)
     return answered(estimate, path, output, as_json=as_json, shown=show)
 
 
@@ -137,7 +139,7 @@ def list_command(
         csv_file = beside(path, csv_file, "list", ".csv")
         ends_in(csv_file, ".csv")
     ends_in(calendar, ".ics")
-    estimate, _ = estimated(path)
+    estimate = estimated(path)
     if html_file is not None:
         write_file(html_file, estimate.phone_page().encode())
         click.echo(f"Written: {html_file}. {TO_THE_PHONE}")
@@ -195,7 +197,9 @@ def holding_command(
 
     ends_in(calendar, ".ics")
     path = workbook_named(file)
-    estimate, at = estimated(path, when=when, now=True)
+    shoot = read(path)
+    at = instant_asked(when, shoot)
+    estimate = estimated(path, shoot, at)
     tables = estimate.tables()
     written = _calendar(estimate, calendar) if calendar is not None else ""
     if as_json:
@@ -203,7 +207,7 @@ def holding_command(
         kept = {name: whole[name] for name in ("holding_times", "findings", "cautions")}
         print_json(kept)
     else:
-        asked = f"at {at:%Y-%m-%d %H:%M} ({estimate.zone})" if at else ""
+        asked = f"at {at:%Y-%m-%d %H:%M} ({estimate.zone})"
         whole_words = estimate.cautions if cautions else ()
         day = estimate.verdicts[0].asked_at.date() if estimate.verdicts else None
         screen.holding(tables["holding_times"], whole_words, asked=asked, day=day)
@@ -309,7 +313,7 @@ def why_command(file: Path | None) -> int:
     from costing.report.why_words import saved_by_copies, why_lines
 
     path = workbook_named(file)
-    estimate, _ = estimated(path)
+    estimate = estimated(path)
     with busy("Running the plan without each of its constraints"):
         found = why(estimate.books)
     for line in why_lines(found, estimate.books):

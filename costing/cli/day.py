@@ -7,14 +7,7 @@ from typing import TYPE_CHECKING
 
 import click
 
-from costing.asked import (
-    WORKBOOKS,
-    ends_in,
-    instant_asked,
-    now_there,
-    workbook_and_words,
-    workbook_named,
-)
+from costing.asked import WORKBOOKS, ends_in, instant_asked, workbook_and_words, workbook_named
 from costing.cli.frame import (
     DONE,
     FILE,
@@ -28,6 +21,7 @@ from costing.cli.frame import (
     estimated,
     exit_code,
     main,
+    read,
     read_more,
     write_file,
 )
@@ -213,7 +207,7 @@ def close_command(
 
     path = workbook_named(file)
     ends_in(output, *WORKBOOKS)
-    estimate, _ = estimated(path, closing=True)
+    estimate = estimated(path, closing=True)
     about_next = [] if next_file is None else write_next(next_file, path, estimate)
     return answered(estimate, path, output, as_json=as_json, shown=_show, before=about_next)
 
@@ -259,7 +253,7 @@ def left_command(file: Path | None) -> int:
     from costing.day import about_takes, left
 
     path = workbook_named(file)
-    estimate, _ = estimated(path)
+    estimate = estimated(path)
     for line, note in left(estimate):
         screen.paragraph(line)
         if note:
@@ -297,16 +291,15 @@ def day_command(
     """Make or serve the page of the day for a phone: takes left, bowls, log by a tap."""
     from costing.day import page_of
     from costing.report.day_page import day_page
-    from costing.workbook.reading import read_workbook
 
     path = workbook_named(file)
-    shoot, _ = read_workbook(path)
+    shoot = read(path)
     if paper is not None:
         from costing.report.day_page import paper_log
         from costing.workbook.layout.records import DAY_LOG
 
         ends_in(paper, ".html", ".htm")
-        write_file(paper, paper_log(estimated(path)[0], DAY_LOG.headings).encode())
+        write_file(paper, paper_log(estimated(path, shoot), DAY_LOG.headings).encode())
         click.echo(f"Written: {paper}. Print it; what is written there can be typed into the log.")
     if html_file is None and paper is not None:
         return DONE
@@ -316,7 +309,7 @@ def day_command(
         serve(path, host=host, port=port, say=click.echo)
         return DONE
     ends_in(html_file, ".html", ".htm")
-    at = now_there(shoot) if when is None else instant_asked(when, shoot)
-    write_file(html_file, day_page(*page_of(path, at)).encode())
+    at = instant_asked(when, shoot)
+    write_file(html_file, day_page(*page_of(shoot, path, at), at).encode())
     click.echo(f"Written: {html_file}. Open it on a phone; it needs no network.")
     return DONE

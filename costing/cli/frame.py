@@ -12,7 +12,7 @@ from typing import TYPE_CHECKING, Any
 
 import click
 
-from costing.asked import RECIPES, Stop, instant_asked, now_there, typed, workbooks_in
+from costing.asked import RECIPES, Stop, now_there, typed, workbooks_in
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterable, Iterator
@@ -112,30 +112,31 @@ def main(context: click.Context) -> None:
         click.echo("All commands:                costing --help")
 
 
-def estimated(
-    path: Path,
-    *,
-    when: str | None = None,
-    now: bool = False,
-    every_take: bool = False,
-    closing: bool = False,
-    seconds: float | None = None,
-) -> tuple[Estimate, datetime | None]:
-    """Read a workbook and work it out, at the instant asked about."""
-    from costing.estimating import as_of, estimate
+def read(path: Path) -> Shoot:
+    """Read a workbook."""
     from costing.workbook.reading import read_workbook
 
     with busy(f"Reading {path.name}"):
-        shoot, _ = read_workbook(path)
-    at = None
-    if when is not None:
-        at = instant_asked(when, shoot)
-    elif now:
-        at = now_there(shoot)
+        return read_workbook(path)[0]
+
+
+def estimated(
+    path: Path,
+    shoot: Shoot | None = None,
+    at: datetime | None = None,
+    *,
+    every_take: bool = False,
+    closing: bool = False,
+    seconds: float | None = None,
+) -> Estimate:
+    """Work out a workbook, which is read unless that was done; by default as last logged."""
+    from costing.estimating import as_of, estimate
+
+    shoot = read(path) if shoot is None else shoot
     with busy(f"Working out {path.name}"):
         limit = {} if seconds is None else {"seconds": seconds}
         found = estimate(shoot, at, every_take=every_take, closing=closing, **limit)
-        return as_of(found, now_there(shoot).date()), at
+        return as_of(found, now_there(shoot).date())
 
 
 def answered(
