@@ -20,6 +20,7 @@ from costing.workbook.layout.columns import NOTE
 from costing.workbook.package.addresses import address, column_letters, column_number, quoted
 from costing.workbook.package.cellxml import CellStyle, ConditionalFormat
 from costing.workbook.results.live.cells import LONGEST_FORMULA, Inputs, Spot
+from costing.workbook.results.live.writer import PRODUCT, number_text
 from costing.workbook.results.look import BAD, INK
 
 ALL = "summary"
@@ -341,7 +342,8 @@ def _differs(function: str, ranges: Sequence[tuple[str, Sequence[float]]]) -> st
     )
     # relative to all that is added: where large numbers cancel, their last digits remain
     tolerance = ABSOLUTE_TOLERANCE + RELATIVE_TOLERANCE * fsum(map(abs, weighted))
-    return f"(ABS({formula}-{number_words(fsum(weighted))})>{tolerance:.1E})"
+    known = number_text(Fraction(fsum(weighted))).within(PRODUCT)
+    return f"(ABS({formula}-{known})>{tolerance:.1E})"
 
 
 def _texts(where: str, texts: Sequence[str]) -> str | None:
@@ -363,18 +365,6 @@ def _texts(where: str, texts: Sequence[str]) -> str | None:
     total = sum(weights[text.casefold()] for text in texts)
     numbers = ",".join(map(str, weights.values()))
     return f"(SUMPRODUCT(({where}={{{listed}}})*{{{numbers}}})<>{total})"
-
-
-def number_words(value: float) -> str:
-    """A number as a formula spells it.
-
-    Examples
-    --------
-    >>> number_words(1e-09), number_words(0.1), number_words(-2.0)
-    ('1E-09', '0.1', '(-2)')
-    """
-    text = repr(value).upper().removesuffix(".0")
-    return f"({text})" if value < 0 else text
 
 
 def literal(text: str) -> str:

@@ -374,12 +374,12 @@ def number_text(value: Count) -> Text:
 
     Examples
     --------
-    >>> number_text(Fraction("0.72")).text, number_text(Fraction(20, 3)).text
-    ('0.72', '20/3')
+    >>> [number_text(Fraction(one)).text for one in ("0.72", "20/3", "1.234567e-9")]
+    ['0.72', '20/3', '1.234567E-09']
     """
     text = str(value) if isinstance(value, int) else decimal_or_fraction(value)
     if len(text) > MOST_DIGITS:
-        text = repr(value.numerator / value.denominator)
+        text = repr(value.numerator / value.denominator).upper()
     return Text(text, SUM if value < 0 else PRODUCT if "/" in text else ATOM)
 
 
