@@ -39,6 +39,7 @@ from costing.workbook.results.look import (
     widths,
     wrapped,
 )
+from costing.workbook.results.panels import Line
 from costing.workbook.results.target import Target
 
 PORTRAIT = frozenset({"summary"})
@@ -316,8 +317,6 @@ LABEL_ROW, FIGURE_ROW = 6, 7
 
 TOTAL_ROW = 5
 """Row of the total on To buy."""
-
-Line = list[NewCell | None]
 
 
 def rows_above(table: Table, estimate: Estimate | None, width: float) -> list[Line]:
