@@ -14,7 +14,6 @@ from costing.closing.charge import (
     Cash,
     Charge,
     Charged,
-    Supplied,
     cash_of,
     costs_by_tag,
     not_counted,
@@ -29,7 +28,7 @@ from costing.quantities import ZERO, decimal_or_fraction, money_text
 from costing.report.exchange import plain
 from costing.report.layouts import CHARGE, DIFFERENCES, SUMMARY
 from costing.report.make_rows import cooked
-from costing.report.shop_words import quantity
+from costing.report.shop_words import base_words, quantity
 from costing.report.tables import Row, Table
 from costing.shoot.settings import MarkUpOn
 
@@ -153,18 +152,17 @@ def charge_words(charge: Charge) -> str:
 
 def supplied_words(charge: Charge) -> Iterator[str]:
     """What the client brought, what of it was used and is left, a sentence each."""
+    measures = charge.closed.shoot.settings.measures
     for one in charge.supplied:
-        supplied, used, left = (_amount(one, base) for base in (one.supplied, one.used, one.left))
+        supplied, used, left = (
+            base_words(base, one.ingredient.unit, measures)
+            for base in (one.supplied, one.used, one.left)
+        )
         how = "as counted" if one.ingredient.counted else "by the takes"
         yield (
             f"Supplied and not charged: {one.ingredient.name} {supplied}, {used} used and {left} "
             f"left {how}."
         )
-
-
-def _amount(one: Supplied, base: Fraction) -> str:
-    unit = one.ingredient.unit
-    return quantity(base / unit.size, unit.name)
 
 
 def cash_words(cash: Cash, currency: str | None) -> str:

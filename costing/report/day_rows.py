@@ -17,7 +17,7 @@ from costing.holding.statuses import Verdict
 from costing.names import key
 from costing.quantities import ZERO, money_text
 from costing.report.layouts import HOLDING_TIMES, TAKES_LEFT, WHO_EATS
-from costing.report.shop_words import quantity
+from costing.report.shop_words import base_words
 from costing.report.tables import Row, Table
 from costing.shoot.containers import Contents
 from costing.shoot.eating import WhoEats
@@ -126,8 +126,7 @@ def who_eats(eating: WhoEats) -> Table:
 
 def amount_of(supply: Supply, base: Fraction, outlook: Outlook) -> str:
     """An amount of an ingredient as a cook says it."""
-    unit = supply.purchase.need.unit
-    return quantity(base / unit.size, unit.name, outlook.shoot.settings.measures)
+    return base_words(base, supply.purchase.need.unit, outlook.shoot.settings.measures)
 
 
 def notes_of(one: TakesLeft, outlook: Outlook, said: dict[str, str] | None = None) -> Iterator[str]:

@@ -21,7 +21,7 @@ from costing.names import key
 from costing.prep.bowls import ready_by
 from costing.quantities import BATCH, ZERO, Measures, Unit, magnitude_text
 from costing.report.layouts import MAKE
-from costing.report.shop_words import day_words, quantity
+from costing.report.shop_words import base_words, day_words, quantity
 from costing.report.tables import Row, Table, Value
 from costing.shoot import Episode, Shoot, Shot
 from costing.shoot.leaves import inside, made_apart
@@ -368,7 +368,7 @@ class _Cooking:
 
     def _said(self, base: Fraction, unit: Unit) -> str:
         """An amount as a cook says it, as on the list."""
-        return quantity(base / unit.size, unit.name, self.shoot.settings.measures)
+        return base_words(base, unit, self.shoot.settings.measures)
 
     def _shots(self, code: str, episodes: list[Episode]) -> list[Shot]:
         """The shots of some episodes that take of a good, by whatever way."""

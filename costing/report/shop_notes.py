@@ -19,7 +19,7 @@ from costing.kitchen import Pack
 from costing.names import key
 from costing.quantities import ZERO, Measures, money_text, most, untraced_choice
 from costing.report.make_rows import NOTHING_AHEAD, Ahead, Cooked, used_ahead
-from costing.report.shop_words import amount_words, day_words, quantity
+from costing.report.shop_words import amount_words, base_words, day_words, quantity
 from costing.shoot import Settings, Shoot
 
 OTHERS = 3
@@ -87,7 +87,8 @@ def _cut(purchase: Purchase, shoot: Shoot) -> Iterator[str]:
     making, code = purchase.demand.making, purchase.demand.code
     if making is None:
         return
-    yield from _cut_ahead(making, code)
+    measures = shoot.settings.measures
+    yield from _cut_ahead(making, code, measures)
     served, used = making.at({}).served, set[str]()
     for number in making.takers(code):
         if making.activities[number].cut:
@@ -96,13 +97,13 @@ def _cut(purchase: Purchase, shoot: Shoot) -> Iterator[str]:
         if left := served[part].left:
             unit = making.needs.need(part).unit
             name = making.needs.need(part).ingredient.name
-            yield f"{quantity(left / unit.size, unit.name)} {name} left over of it"
+            yield f"{base_words(left, unit, measures)} {name} left over of it"
     rows = [row.name for row in shoot.parts if key(row.ingredient) == code]
     if used and (idle := [name for name in dict.fromkeys(rows) if key(name) not in used]):
         yield f"nobody takes its {choice_words(idle, last='and')}"
 
 
-def _cut_ahead(making: Making, code: str) -> Iterator[str]:
+def _cut_ahead(making: Making, code: str, measures: Measures) -> Iterator[str]:
     """How much of an article is cut on a day for later ones too, where it must be cut by then."""
     made = making.at({})
     for number, episode in making.chosen.ahead:
@@ -115,10 +116,10 @@ def _cut_ahead(making: Making, code: str) -> Iterator[str]:
             need = making.needs.need(part)
             for later, amount in made.served[part].given.get((number, episode), {}).items():
                 if later != episode:
-                    said = quantity(amount / need.unit.size, need.unit.name)
+                    said = base_words(amount, need.unit, measures)
                     kept.append(f'{said} {need.ingredient.name} for "{later}"')
         if kept:
-            cut = quantity(times * activity.takes[code][0] / unit.size, unit.name)
+            cut = base_words(times * activity.takes[code][0], unit, measures)
             yield f'cut {cut} of it for "{episode}" and keep {", ".join(kept)}'
 
 
@@ -313,5 +314,5 @@ def of_line(
     name = purchase.need.ingredient.name
     for (giver, taker), part in bought.passed_on.items():
         if (key(name), taker) not in ahead:
-            said = quantity(untraced_choice(part) / unit.size, unit.name, measures)
+            said = base_words(untraced_choice(part), unit, measures)
             yield PassedOn(name, giver, taker, said)

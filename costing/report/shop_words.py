@@ -13,6 +13,7 @@ from costing.names import key
 from costing.quantities import (
     Amount,
     Measures,
+    Unit,
     UnitNeedsSystem,
     find_unit,
     mixed,
@@ -126,9 +127,14 @@ def _number(value: Fraction, *, in_parts: bool) -> str:
     return text.rstrip("0").rstrip(".") if places else text
 
 
-def amount_words(amount: Amount, measures: Measures = Measures.METRIC) -> str:
+def amount_words(amount: Amount, measures: Measures) -> str:
     """An amount as a cook says it; see :func:`quantity`."""
     return quantity(amount.magnitude, amount.unit.name, measures)
+
+
+def base_words(base: Fraction, unit: Unit, measures: Measures) -> str:
+    """An amount in g, ml or pieces as a cook says it in a unit; see :func:`quantity`."""
+    return quantity(base / unit.size, unit.name, measures)
 
 
 WEEKDAYS = ("Mon", "Tue", "Wed", "Thu", "Fri", "Sat", "Sun")

@@ -25,6 +25,7 @@ from costing.report.shop_notes import notes, unknown_words
 from costing.report.shop_words import (
     allergens_text,
     amount_words,
+    base_words,
     quantity,
     substitute_text,
 )
@@ -349,7 +350,7 @@ def _lines(
     idle = not purchase.lines and not _never_bought(purchase, shoot)
     if purchase.short or (purchase.need.unknown and idle):
         unit = purchase.need.unit
-        short = quantity(purchase.short / unit.size, unit.name, measures)
+        short = base_words(purchase.short, unit, measures)
         line = _needed(blank, purchase, unit, unit.size, measures)
         said = tuple(filter(None, [unknown_words(purchase)]))
         if not purchase.short:
