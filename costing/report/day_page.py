@@ -14,7 +14,7 @@ import hashlib
 import json
 from collections.abc import Sequence
 from dataclasses import dataclass, field
-from datetime import UTC, datetime, timedelta
+from datetime import UTC, date, datetime, timedelta
 from typing import Any
 from xml.etree.ElementTree import Element, SubElement
 from zoneinfo import ZoneInfo
@@ -25,7 +25,7 @@ from costing.holding.instants import clock_words
 from costing.holding.models import Container, Eaten, EventKind
 from costing.holding.statuses import NOT_TO_BE_EATEN, Status, Verdict
 from costing.names import key
-from costing.quantities import Measures
+from costing.quantities import US_MEASURES
 from costing.report.day_rows import amount_of, others_words
 from costing.report.estimates import Estimate
 from costing.report.label_rows import CAUTION
@@ -115,7 +115,7 @@ def _title(estimate: Estimate) -> str:
 def day_state(estimate: Estimate, log: DayLog) -> dict[str, Any]:
     """What the script of the page works with."""
     shoot = estimate.shoot
-    us = shoot.settings.measures in (Measures.US_CUSTOMARY, Measures.US_LABEL)
+    us = shoot.settings.measures in US_MEASURES
     ordered = sorted(estimate.outlook.takes_left, key=lambda one: _running(one, estimate))
     state: dict[str, Any] = {
         "file": log.name,
@@ -141,13 +141,8 @@ def day_state(estimate: Estimate, log: DayLog) -> dict[str, Any]:
 def _running(one: TakesLeft, estimate: Estimate) -> tuple[Any, ...]:
     """The running order: by day, by Starts where given, and as planned."""
     shot = estimate.shoot.shots[one.number]
-    days = {key(e.name): (e.shoot_date is None, str(e.shoot_date)) for e in estimate.shoot.episodes}
-    return (
-        days.get(key(shot.episode), (True, "")),
-        shot.starts is None,
-        str(shot.starts),
-        one.number,
-    )
+    day = estimate.shoot.shoot_dates.get(shot.episode)
+    return day or date.max, shot.starts is None, str(shot.starts), one.number
 
 
 def _shot(one: TakesLeft, estimate: Estimate) -> dict[str, Any]:
