@@ -6,12 +6,11 @@ from collections.abc import Iterator, Sequence
 from decimal import Decimal
 
 from costing.quantities import money_text
-from costing.report.errands import Errand, ListDay, errand_words, list_days
+from costing.report.errands import Errand, errand_words
 from costing.report.estimates import Estimate
 from costing.report.make_rows import MAKE_AHEAD
-from costing.report.phone_page import with_only_day, with_visits
 from costing.report.shop_words import NO_SHOP, NOT_KNOWN, at_least, day_words
-from costing.report.shopping_rows import ListLine, by_shop
+from costing.report.shopping_list import ListDay, ListLine, by_shop, with_visits
 from costing.screen import TEXT_COLUMNS, console, lines_of, paragraph, wide
 
 BOX = "[ ] "
@@ -31,9 +30,8 @@ def print_list(estimate: Estimate, *, brief: bool = False) -> None:
     out = console()
     currency, width = estimate.shoot.settings.currency, min(out.width, TEXT_COLUMNS)
     out.print()
-    days = list_days(estimate.list_lines, estimate.errand_list)
-    shown, missing = with_only_day(days, estimate.shoot), bool(estimate.totals.bought_missing)
-    for line in printed_list(shown, currency, width, brief=brief, missing=missing):
+    days, missing = estimate.list_days, bool(estimate.totals.bought_missing)
+    for line in printed_list(days, currency, width, brief=brief, missing=missing):
         out.print(line)
     if not brief and (words := with_visits(estimate.totals, currency)):
         out.print(words)

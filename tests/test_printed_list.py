@@ -22,9 +22,8 @@ from costing.cli import main
 from costing.estimating import estimate
 from costing.kitchen import Shop
 from costing.printed_list import print_list, printed_list
-from costing.report.errands import Errand, ErrandKind, ListDay
-from costing.report.phone_page import with_only_day
-from costing.report.shopping_rows import ListLine
+from costing.report.errands import Errand, ErrandKind
+from costing.report.shopping_list import ListDay, ListLine, with_only_day
 from costing.screen import wide
 from costing.shoot import Episode, Shoot, Shot
 

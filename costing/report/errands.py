@@ -20,8 +20,7 @@ from costing.names import key
 from costing.quantities import Measures
 from costing.report.layouts import ERRANDS
 from costing.report.make_rows import Cooked, made_words
-from costing.report.shop_words import at_least, day_words
-from costing.report.shopping_rows import ListLine, buy_words
+from costing.report.shop_words import at_least, buy_words, day_words
 from costing.report.tables import Table
 from costing.shoot import Shoot, Shot
 
@@ -162,55 +161,6 @@ def errand_words(errand: Errand, *, most: int = 10) -> str:
     where = f" from {errand.shop}" if errand.shop else ""
     goods = choice_words(errand.goods, most=most, last="and")
     return f"{errand.kind.capitalize()}{where}: {goods}"
-
-
-@dataclass(frozen=True, slots=True)
-class ListDay:
-    """What a list has for one day.
-
-    Parameters
-    ----------
-    day : date, optional
-        ``None`` where all is for one day, or the day is not known.
-    lines : list of ListLine
-        What is fetched.
-    errands : list of Errand
-        What else is to be done; where all is for one day, what thaws.
-    """
-
-    day: date | None
-    lines: list[ListLine]
-    errands: list[Errand] = field(default_factory=list)
-
-    @property
-    def ordered(self) -> list[Errand]:
-        """What is done before anything is fetched."""
-        return [one for one in self.errands if one.kind is ErrandKind.ORDER]
-
-    @property
-    def afterwards(self) -> list[Errand]:
-        """What is done with what was fetched: it thaws, or something is made of it."""
-        return [one for one in self.errands if one.kind is not ErrandKind.ORDER]
-
-
-def list_days(lines: Sequence[ListLine], errands: Sequence[Errand]) -> list[ListDay]:
-    """The days of a list, those on which nothing is fetched included; last what has no day.
-
-    A list that is fetched on one day, with nothing to order or to thaw on another, is one day.
-    """
-    others = [one for one in errands if one.kind is not ErrandKind.FETCH]
-    days = {line.trip for line in lines if not line.lacking}
-    dated = days | {one.day for one in others if one.kind is not ErrandKind.MAKE}
-    if len(dated) < 2:
-        thawing = [one for one in others if one.kind is ErrandKind.THAW]
-        return [ListDay(None, list(lines), thawing)]
-    found: dict[date | None, ListDay] = {}
-    for line in lines:
-        day = None if line.lacking else line.trip
-        found.setdefault(day, ListDay(day, [], [])).lines.append(line)
-    for one in others:
-        found.setdefault(one.day, ListDay(one.day, [], [])).errands.append(one)
-    return [found[day] for day in sorted(found, key=lambda day: day or date.max)]
 
 
 class WhatFor:

@@ -30,7 +30,7 @@ from costing.report import exchange
 from costing.report.assumption_rows import assumptions, findings_table
 from costing.report.closing_rows import charge_table, closed_json, closing_figures, differences
 from costing.report.day_rows import holding_times, takes_left, who_eats
-from costing.report.errands import Errand, errands_of, errands_table, list_days
+from costing.report.errands import Errand, errands_of, errands_table
 from costing.report.finding_topics import of_buying, of_closing, of_food, of_holding
 from costing.report.label_rows import label_lines, labels_table, made_lines
 from costing.report.layouts import RESULT_LAYOUTS
@@ -38,7 +38,8 @@ from costing.report.make_rows import Cooked, cooked, make, make_words, used_ahea
 from costing.report.prep_rows import copies, prep, swaps
 from costing.report.shop_notes import kept_words
 from costing.report.shop_words import at_least
-from costing.report.shopping_rows import ListLine, food_cost, list_lines, needs, to_buy
+from costing.report.shopping_list import ListDay, ListLine, list_days, list_lines, with_only_day
+from costing.report.shopping_rows import food_cost, needs, to_buy
 from costing.report.summary_rows import summary
 from costing.report.tables import Layout, Table
 from costing.shoot import Shoot
@@ -329,6 +330,11 @@ class Estimate:
         return tuple(list_lines(self.books, self._allergens_filled, ahead))
 
     @property
+    def list_days(self) -> list[ListDay]:
+        """The same by day, with what else is to be done on each."""
+        return with_only_day(list_days(self.list_lines, self.errand_list), self.shoot)
+
+    @property
     def about_buying(self) -> list[Finding]:
         """What was found that may change what is bought."""
         return [
@@ -354,12 +360,11 @@ class Estimate:
 
     def phone_page(self) -> str:
         """What to buy as one HTML page for a phone, with boxes to tick."""
-        from costing.report.phone_page import head_of, phone_page, with_only_day
+        from costing.report.phone_page import head_of, phone_page
 
         errors = sum(finding.grade is Grade.ERROR for finding in self.about_buying)
         head = head_of(self.shoot.settings, self.totals, errors=errors)
-        days = with_only_day(list_days(self.list_lines, self.errand_list), self.shoot)
-        return phone_page(days, head, self.make_lines())
+        return phone_page(self.list_days, head, self.make_lines())
 
     def as_json(self) -> dict[str, Any]:
         """The estimate as plain objects for JSON."""

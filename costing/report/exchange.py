@@ -18,7 +18,7 @@ from costing.buying.books import Books
 from costing.buying.sharing import NO_COST, EpisodeCost, by_episode
 from costing.quantities import decimal_or_fraction, terminating
 from costing.report.shop_words import quantity
-from costing.report.shopping_rows import ListLine
+from costing.report.shopping_list import ListLine
 from costing.report.tables import Table, Value, ValueKind
 from costing.shoot import Episode
 from costing.shoot.times import OWN_MOST, percent

@@ -12,8 +12,8 @@ import unicodedata
 from base64 import b64encode
 from collections import Counter
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, replace
-from datetime import date, timedelta
+from dataclasses import dataclass
+from datetime import date
 from decimal import Decimal
 from itertools import groupby
 from xml.etree.ElementTree import Element, SubElement, tostring
@@ -22,12 +22,12 @@ from costing.buying.values import Totals
 from costing.findings import how_many
 from costing.names import key
 from costing.quantities import money_text
-from costing.report.errands import Errand, ListDay, errand_words
+from costing.report.errands import Errand, errand_words
 from costing.report.make_rows import MAKE_AHEAD
 from costing.report.phone_look import beside, style
 from costing.report.shop_words import NO_SHOP, at_least, day_words
-from costing.report.shopping_rows import ListLine
-from costing.shoot import Settings, Shoot
+from costing.report.shopping_list import ListDay, ListLine, with_visits
+from costing.shoot import Settings
 
 STYLE, SCRIPT = style("phone.css"), beside("phone.js")
 
@@ -87,21 +87,6 @@ def head_of(settings: Settings, totals: Totals, *, errors: int) -> ListHead:
         errors,
         with_visits(totals, settings.currency),
     )
-
-
-def with_visits(totals: Totals, currency: str | None) -> str:
-    """What is paid with visits and deliveries, in words; blank where they cost nothing."""
-    paid = at_least(totals.paid, totals.bought_missing, currency)
-    return f"With visits and deliveries: {paid}" if totals.visits else ""
-
-
-def with_only_day(days: Sequence[ListDay], shoot: Shoot) -> list[ListDay]:
-    """The same with the day of a list of one trip, unless that is the day before the only shoot."""
-    trips = {line.trip for one in days for line in one.lines if not line.lacking}
-    eves = {one.shoot_date - timedelta(days=1) for one in shoot.episodes if one.shoot_date}
-    if len(days) > 1 or len(trips) != 1 or trips == eves:
-        return list(days)
-    return [replace(one, day=trip) for one, trip in zip(days, trips, strict=True)]
 
 
 def phone_page(days: Sequence[ListDay], head: ListHead, made: Sequence[str] = ()) -> str:

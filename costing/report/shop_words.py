@@ -8,6 +8,7 @@ from decimal import Decimal
 from fractions import Fraction
 from functools import lru_cache
 
+from costing.buying.till import Bought
 from costing.kitchen import Ingredient
 from costing.names import key
 from costing.quantities import (
@@ -135,6 +136,17 @@ def amount_words(amount: Amount, measures: Measures) -> str:
 def base_words(base: Fraction, unit: Unit, measures: Measures) -> str:
     """An amount in g, ml or pieces as a cook says it in a unit; see :func:`quantity`."""
     return quantity(base / unit.size, unit.name, measures)
+
+
+def buy_words(bought: Bought, measures: Measures) -> str:
+    """Packs with what is in each; of loose goods the whole amount."""
+    pack = bought.pack
+    if pack.loose_step is not None:
+        return amount_words(pack.loose_step * bought.count, measures)
+    one = amount_words(pack.amount, measures)
+    if one == "1":
+        return str(bought.count)
+    return one if bought.count == 1 else f"{bought.count} x {one}"
 
 
 WEEKDAYS = ("Mon", "Tue", "Wed", "Thu", "Fri", "Sat", "Sun")

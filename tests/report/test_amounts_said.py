@@ -11,8 +11,7 @@ from small import pack
 
 from costing.buying.till import Bought
 from costing.quantities import Amount, Measures, all_units, amount, find_unit
-from costing.report.shop_words import quantity
-from costing.report.shopping_rows import buy_words
+from costing.report.shop_words import buy_words, quantity
 
 
 @pytest.mark.parametrize(

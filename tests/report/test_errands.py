@@ -19,10 +19,10 @@ from costing.cli import main
 from costing.estimating import as_of, estimate
 from costing.kitchen import Dish
 from costing.printed_list import printed_list
-from costing.report.errands import Errand, ErrandKind, ListDay, WhatFor, list_days
+from costing.report.errands import Errand, ErrandKind, WhatFor
 from costing.report.estimates import Estimate
 from costing.report.shop_words import day_words
-from costing.report.shopping_rows import ListLine
+from costing.report.shopping_list import ListDay, ListLine, list_days
 from costing.shoot import Episode, Purpose, Shot
 
 NOW = datetime(2031, 5, 1, 12, tzinfo=UTC)

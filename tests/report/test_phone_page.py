@@ -21,10 +21,10 @@ from tart import DRY, FRESH, tart_shoot
 from costing.estimating import estimate
 from costing.findings import Finding, Grade, Place
 from costing.kitchen import Shop
-from costing.report.errands import Errand, ErrandKind, ListDay
+from costing.report.errands import Errand, ErrandKind
 from costing.report.phone_look import DARK, LIGHT, PAPER
 from costing.report.phone_page import STYLE, ListHead, head_of, phone_page
-from costing.report.shopping_rows import ListLine
+from costing.report.shopping_list import ListDay, ListLine
 from costing.shoot import Episode, Shoot, Shot
 from costing.shoot.episodes import Trip
 

@@ -16,7 +16,8 @@ from tart import DRY, FRESH, tart_shoot
 from costing.estimating import estimate
 from costing.findings import Place
 from costing.kitchen import HoldingClass, Shop
-from costing.report.shopping_rows import food_cost, list_lines, needs, to_buy
+from costing.report.shopping_list import list_lines
+from costing.report.shopping_rows import food_cost, needs, to_buy
 from costing.report.tables import Row, Table
 from costing.shoot import Episode, LeftOut, Purpose, Shoot, Shot
 from costing.shoot.defaults import completed
