@@ -11,12 +11,13 @@ import csv
 import io
 import os
 import re
-import time
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from contextlib import contextmanager
 from dataclasses import dataclass
 from itertools import zip_longest
 from pathlib import Path
+
+from costing.workbook.package.locking import locked
 
 ENDING = " day log.csv"
 SEEN_BYTES = 1_000
@@ -311,7 +312,6 @@ def _write(file: int, data: bytes) -> None:
 @contextmanager
 def _held(path: Path) -> Iterator[int]:
     """The log opened for adding and locked, so that one program at a time adds to it."""
-    until = time.monotonic() + SECONDS_OF_WAITING
     # binary: Windows would turn line ends and count other bytes than there are; to be added to, so
     # that a program without our lock writes behind what is there
     flags = os.O_RDWR | os.O_APPEND | os.O_CREAT | getattr(os, "O_BINARY", 0)
@@ -321,7 +321,8 @@ def _held(path: Path) -> Iterator[int]:
         except OSError as fault:
             raise LogFault(f"a file that cannot be written ({fault.strerror})") from None
         try:
-            _lock(file, until)
+            if not locked(file, SECONDS_OF_WAITING):
+                raise LogFault("a file that another program holds")
             # while this one waited, another program may have put a new file in its place
             if _still_there(file, path):
                 yield file
@@ -336,25 +337,3 @@ def _still_there(file: int, path: Path) -> bool:
         return os.path.samestat(os.fstat(file), path.stat())
     except FileNotFoundError:
         return False
-
-
-def _lock(file: int, until: float) -> None:
-    """Wait for the file; it is given free again when it is closed."""
-    while True:
-        try:
-            if os.name == "nt":  # pragma: no cover
-                import msvcrt
-
-                # windows locks ranges of bytes: one far behind the end keeps nobody from reading
-                os.lseek(file, LOG_BYTES * 2, os.SEEK_SET)
-                msvcrt.locking(file, msvcrt.LK_NBLCK, 1)  # type: ignore[attr-defined, unused-ignore]
-            else:
-                import fcntl
-
-                fcntl.flock(file, fcntl.LOCK_EX | fcntl.LOCK_NB)
-        except OSError:
-            if time.monotonic() > until:
-                raise LogFault("a file that another program holds") from None
-            time.sleep(0.01)
-        else:
-            return

@@ -85,16 +85,14 @@ EQUIVALENT = {
     ),
     **dict.fromkeys(
         [
+            ("workbook/package/commit.py", "WAIT", "5.0 -> 6.0"),
             *(
-                ("workbook/package/commit.py", "(WAIT, PAUSE)", words)
-                for words in ("5.0 -> 6.0", "0.02 -> 1.02")
-            ),
-            ("workbook/package/commit.py", "_lock", "time.sleep(PAUSE) -> pass"),
-            ("workbook/log_file.py", "_lock", "time.sleep(0.01) -> pass"),
-            ("workbook/log_file.py", "_lock", "0.01 -> 1.01"),
-            *(
-                (module, "_lock", "time.monotonic() > until -> time.monotonic() >= until")
-                for module in ("workbook/package/commit.py", "workbook/log_file.py")
+                ("workbook/package/locking.py", *fault)
+                for fault in (
+                    ("PAUSE", "0.02 -> 1.02"),
+                    ("locked", "time.sleep(PAUSE) -> pass"),
+                    ("locked", "time.monotonic() > until -> time.monotonic() >= until"),
+                )
             ),
         ],
         "how long another run is waited for, and how often it is looked at, changes no result",

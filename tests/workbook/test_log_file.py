@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import codecs
+import errno
 import fcntl
 import subprocess
 import sys
@@ -214,6 +215,18 @@ def test_append_line__waits_for_the_program_that_holds_the_log(
             add(path, "bowl")
     assert add(path, "bowl")
     assert path.read_text() == "When,What,Event\n10:05,bowl,out\n"
+
+
+def test_append_line__in_a_folder_without_locks(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """As some in a network: nobody can hold the log there, and nobody is waited for."""
+
+    def no_locks(*_: object) -> None:
+        raise OSError(errno.ENOLCK, "No locks available")
+
+    monkeypatch.setattr(fcntl, "flock", no_locks)
+    assert add(tmp_path / "log.csv", "bowl")
 
 
 WRITER = """

@@ -18,8 +18,8 @@ from contextlib import contextmanager
 from dataclasses import dataclass
 from pathlib import Path
 
-from costing.findings import Place
 from costing.workbook.package.extents import LIMITS, Limits
+from costing.workbook.package.locking import locked
 from costing.workbook.package.refusals import (
     Refused,
     cannot_be_read,
@@ -42,12 +42,6 @@ from costing.workbook.package.wholefile import (
     system_faults,
     written_beside,
 )
-
-try:
-    import fcntl
-except ImportError:  # where the system has no such locks
-    fcntl = None  # type: ignore[assignment]
-
 
 STALE_AFTER = 24 * 60 * 60
 """A lock file older than this was left behind by a crash. [seconds]"""
@@ -111,8 +105,11 @@ IN_USE_ERRORS = frozenset(
     {errno.EACCES, errno.EPERM, errno.EBUSY, errno.EEXIST, errno.ETXTBSY, errno.ENOTSUP}
 )
 """What the last step gives where the old file is held, or the folder lets none be replaced."""
-WAIT, PAUSE = 5.0, 0.02
-"""How long another run may take to save, and how often it is looked at. [seconds]"""
+WAIT = 5.0
+"""How long another run may take to save. [seconds]"""
+
+OPEN_STAYS = os.name == "nt"
+"""Whether the system lets no file be replaced that is open, be it by the one who replaces it."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -226,31 +223,20 @@ def _replace(temporary: Path, path: Path) -> None:
 def _held(path: Path) -> Iterator[None]:
     """Keep other runs of ours from replacing the file; any end of the process lets it go.
 
-    Where the system has no such locks the fingerprint alone tells.
+    Where it cannot be held the fingerprint alone tells.
     """
+    if OPEN_STAYS:
+        yield
+        return
     # the old file itself is locked, so that no lock file can be left behind
     handle = os.open(path, os.O_RDONLY)
     try:
-        _lock(handle, file_place(path.name))
+        if not locked(handle, WAIT):
+            raise Refused(is_open_elsewhere(file_place(path.name), SOMEBODY))
         yield
     finally:
         with contextlib.suppress(OSError):
             os.close(handle)
-
-
-def _lock(handle: int, place: Place) -> None:
-    until = time.monotonic() + WAIT
-    while fcntl is not None:
-        try:
-            fcntl.flock(handle, fcntl.LOCK_EX | fcntl.LOCK_NB)
-        except BlockingIOError:
-            if time.monotonic() > until:
-                raise Refused(is_open_elsewhere(place, SOMEBODY)) from None
-            time.sleep(PAUSE)
-            continue
-        except OSError:
-            pass
-        return
 
 
 def new_file(path: Path, data: bytes) -> None:

@@ -18,7 +18,7 @@ from pathlib import Path
 import pytest
 from packages import parts_of, plain, zipped
 
-from costing.workbook.package import wholefile
+from costing.workbook.package import commit, wholefile
 from costing.workbook.package.commit import (
     fingerprint,
     new_file,
@@ -258,6 +258,27 @@ def test_cannot_be_replaced__the_last_step_is_denied_by_an_open_program(
     )
     assert workbook.read_bytes() == OLD
     assert visible(workbook.parent) == [".costing-backups", "plan.xlsx"]
+
+
+def test_replace_file__where_an_open_file_stays_we_do_not_have_it_open_either(
+    workbook: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Windows replaces no file that is open as Python opens it, without the share to delete."""
+    replace_of_path = Path.replace
+
+    def denied_when_open(self: Path, target: Path) -> Path:
+        held = [os.path.realpath(one) for one in Path("/proc/self/fd").iterdir()]
+        if str(target) in held:
+            raise PermissionError(errno.EACCES, "in use")
+        return replace_of_path(self, target)
+
+    monkeypatch.setattr(Path, "replace", denied_when_open)
+    assert "[cannot be replaced]" in refusal(
+        lambda: replace_file(workbook, NEW, fingerprint(workbook))
+    )
+    monkeypatch.setattr(commit, "OPEN_STAYS", True)
+    assert replace_file(workbook, NEW, fingerprint(workbook))
+    assert workbook.read_bytes() == NEW
 
 
 def test_write_failed(workbook: Path, monkeypatch: pytest.MonkeyPatch) -> None:
