@@ -298,6 +298,17 @@ def how_many(number: int, one: str, several: str = "") -> str:
     return f"{number} {one if number == 1 else several or one + 's'}"
 
 
+def quoted_words(names: Iterable[str], *, last: str = "or") -> str:
+    """Names in quotes as a list in prose, the last behind ``last``.
+
+    Examples
+    --------
+    >>> quoted_words(["P5", "P6"], last="and")
+    '"P5" and "P6"'
+    """
+    return choice_words((f'"{name}"' for name in names), last=last)
+
+
 def near_words(near: Sequence[str], otherwise: str) -> str:
     """The nearest known names, quoted, as what is expected; other words where none is near.
 
@@ -306,4 +317,15 @@ def near_words(near: Sequence[str], otherwise: str) -> str:
     >>> near_words(["P5", "P6"], "the name of a shot"), near_words([], "the name of a shot")
     ('"P5" or "P6"', 'the name of a shot')
     """
-    return choice_words(f'"{one}"' for one in near) if near else otherwise
+    return quoted_words(near) if near else otherwise
+
+
+def if_meant(near: Sequence[str], otherwise: str) -> str:
+    """What to do about an unknown name: write the nearest known one; else what else there is.
+
+    Examples
+    --------
+    >>> if_meant(["P5", "P6"], "Mend the name"), if_meant([], "Mend the name")
+    ('Write "P5" if that is meant', 'Mend the name')
+    """
+    return f'Write "{near[0]}" if that is meant' if near else otherwise

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from costing.findings import Grade, Words, choice_words, lack, message
+from costing.findings import Grade, Words, choice_words, lack, message, quoted_words
 
 
 @lack("conversion missing", Grade.ERROR)
@@ -163,7 +163,7 @@ def making_not_proven(ingredient: str, gap: str | None) -> Words:
 @message("lot past its date", Grade.WARNING)
 def lot_past_its_date(ingredient: str, amount: str, last: str, episodes: Sequence[str]) -> Words:
     """A lot that is past its date on the day it would be used."""
-    names = choice_words([f'"{name}"' for name in episodes], last="and")
+    names = quoted_words(episodes, last="and")
     return Words(
         f"{amount} of {ingredient}, whose last day is {last}, before the shoot of {names}",
         "a last day on or after the day of use",
@@ -239,7 +239,7 @@ def chance_not_reached(
 @message("minimum spend not reached", Grade.ERROR)
 def minimum_not_reached(ingredient: str, missing: str, shops: Sequence[str]) -> Words:
     """Something sold only by shops whose minimum spend is more than all they sell comes to."""
-    names = choice_words([f'"{shop}"' for shop in shops])
+    names = quoted_words(shops)
     return Words(
         f"{missing} of {ingredient} that only {names} would sell, and too little to buy there to "
         "reach the minimum spend",

@@ -26,7 +26,7 @@ from costing.closing.counts import LastCount, counts_of
 from costing.closing.fetched import Fetched, as_listed, fetched_of, is_planned
 from costing.closing.made import MadeDish, made_of
 from costing.closing.receipts import PaidLine, Receipt, receipts_of
-from costing.findings import Finding, Place, choice_words
+from costing.findings import Finding, Place, choice_words, quoted_words
 from costing.kitchen import ReceiptTag
 from costing.names import Named, key, nearest
 from costing.quantities import ZERO, Amount, Unit, money_text
@@ -298,7 +298,7 @@ def _taken(shoot: Shoot, findings: list[Finding]) -> Iterator[ShotTaken]:
     }
     silent = Named((one.episode, one) for one in shoot.shots if key(one.episode) not in episodes)
     if silent:
-        names = choice_words([f'"{name}"' for name in silent], last="and")
+        names = quoted_words(silent, last="and")
         first = next(iter(silent.values()))
         findings.append(messages.no_takes_given(first.at("Taken"), names))
     for number, shot in enumerate(shoot.shots):

@@ -4,13 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from costing.findings import Grade, Words, choice_words, message
+from costing.findings import Grade, Words, choice_words, if_meant, message
 
 
 @message("holding rule unknown", Grade.ERROR)
 def holding_rule_unknown(name: str, near: Sequence[str], known: Sequence[str]) -> Words:
     """A rule id that is in no table."""
-    meant = f'Write "{near[0]}" if that is meant' if near else "Write one of these ids"
+    meant = if_meant(near, "Write one of these ids")
     return Words(
         f'the holding rule "{name}"',
         f"one or more of {choice_words(known)}",

@@ -16,7 +16,7 @@ from costing.buying.making import Making, shots_taking
 from costing.buying.need import Needs
 from costing.buying.purchases import Purchase
 from costing.buying.serving import Chosen, Makings
-from costing.findings import choice_words
+from costing.findings import choice_words, quoted_words
 from costing.names import key
 from costing.prep.bowls import ready_by
 from costing.quantities import BATCH, ZERO, Measures, Unit, magnitude_text
@@ -331,7 +331,7 @@ class _Cooking:
             yield "with the optional lines"
         later = [one.name for one in batch.served if one.shoot_date != batch.episode.shoot_date]
         if later:
-            yield "serves " + choice_words([f'"{name}"' for name in later], last="and") + " too"
+            yield "serves " + quoted_words(later, last="and") + " too"
         unit, served = self.making.needs.need(code).unit, {one.name for one in batch.served}
         for name, amount in batch.uses.items():
             if name not in served:

@@ -10,7 +10,16 @@ from dataclasses import dataclass
 from functools import cached_property
 from itertools import islice, product
 
-from costing.findings import Finding, Grade, Words, choice_words, how_many, message, near_words
+from costing.findings import (
+    Finding,
+    Grade,
+    Words,
+    choice_words,
+    how_many,
+    if_meant,
+    message,
+    near_words,
+)
 from costing.holding.models import Container, Eaten
 from costing.holding.statuses import NOT_TO_BE_EATEN, Verdict
 from costing.names import Named, is_water, key, nearest
@@ -320,7 +329,7 @@ def avoids_unknown(text: str, near: Sequence[str]) -> Words:
             "an allergen of a list, an ingredient of the workbook, or a diet: "
             + choice_words(dict.fromkeys(diet.name for diet in diets().values())),
         ),
-        (f'Write "{near[0]}" if that is meant' if near else "Write one of these")
+        if_meant(near, "Write one of these")
         + "; until then nothing is known about it, and the answer is unknown.",
     )
 

@@ -4,7 +4,16 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from costing.findings import Grade, Place, Words, choice_words, lack, message
+from costing.findings import (
+    Grade,
+    Place,
+    Words,
+    choice_words,
+    if_meant,
+    lack,
+    message,
+    quoted_words,
+)
 from costing.names import key
 from costing.quantities import Amount
 from costing.shoot.shots import steps_words
@@ -61,8 +70,7 @@ def shop_unknown(name: str, near: Sequence[str]) -> Words:
     """A pack from a shop that has no row on Shops, spelled nearly like one that has."""
     return Words(
         f'the shop "{name}", which has no row on the sheet Shops',
-        "a shop spelled as on the sheet Shops; nearly the same is "
-        + choice_words([f'"{known}"' for known in near]),
+        "a shop spelled as on the sheet Shops; nearly the same is " + quoted_words(near),
         "Spell it alike on both sheets if one shop is meant; until then it has no visit cost and "
         "no minimum spend.",
     )
@@ -73,8 +81,7 @@ def ingredient_unknown(name: str, near: Sequence[str]) -> Words:
     """An ingredient nobody else knows, spelled nearly like one that is known."""
     return Words(
         f'the ingredient "{name}", which is on no other sheet',
-        "an ingredient or a dish spelled as elsewhere; nearly the same is "
-        + choice_words([f'"{known}"' for known in near]),
+        "an ingredient or a dish spelled as elsewhere; nearly the same is " + quoted_words(near),
         f'Write "{near[0]}" if that is meant, or give "{name}" a row of its own on the sheet '
         "Ingredients.",
     )
@@ -85,8 +92,7 @@ def not_used(name: str, near: Sequence[str]) -> Words:
     """A pack, a lot or an ingredient whose name is nearly one of the recipes'."""
     return Words(
         f'"{name}", which no recipe uses',
-        "an ingredient spelled as in the recipes; nearly the same is "
-        + choice_words([f'"{known}"' for known in near]),
+        "an ingredient spelled as in the recipes; nearly the same is " + quoted_words(near),
         f'Write "{near[0]}" if that is meant; leave it if it is for another day.',
     )
 
@@ -149,7 +155,7 @@ def shoot_plan_empty(dishes: Sequence[str]) -> Words:
         "no shots",
         "a row for each use of food",
         "Until shots are planned one cook-through and one hero are counted of "
-        + choice_words([f'"{dish}"' for dish in dishes], last="and")
+        + quoted_words(dishes, last="and")
         + ".",
     )
 
@@ -210,8 +216,8 @@ def contents_unknown(name: str, near: Sequence[str], container: str) -> Words:
     return Words(
         f'"{name}" in the container "{container}", which no other sheet knows',
         'ingredients, dishes, "dish: steps 1-2" or other containers, separated by semicolons',
-        (f'Write "{near[0]}" if that is meant; until' if near else "Mend the name; until")
-        + " then the container is judged as food that needs control of its temperature.",
+        if_meant(near, "Mend the name")
+        + "; until then the container is judged as food that needs control of its temperature.",
     )
 
 
@@ -339,8 +345,7 @@ def shot_unknown(name: str, near: Sequence[str], *, alone: bool) -> Words:
     return Words(
         f'the shot "{name}", which this episode does not have',
         "a shot of the same dish, or nothing",
-        (f'Write "{near[0]}" if that is meant; until' if near else "Mend the name; until")
-        + f" then {_taken_instead(alone=alone)}.",
+        if_meant(near, "Mend the name") + f"; until then {_taken_instead(alone=alone)}.",
     )
 
 

@@ -22,12 +22,12 @@ from costing.quantities.fields import (
     WordOrNone,
     default,
 )
+from costing.quantities.numbers import DASHES
 
 MOST_STEPS = 999
 """A number of a step above this is no step somebody wrote."""
 
 _STEP = re.compile(r"([0-9]{1,6})(?:\s*(?:-|to)\s*([0-9]{1,6}))?", re.IGNORECASE)
-_DASHES = str.maketrans(dict.fromkeys("\u2010\u2011\u2012\u2013\u2014\u2212", "-"))
 
 
 class StepsUpsideDown(ValueError):
@@ -60,7 +60,7 @@ def read_steps(text: str) -> tuple[int, ...]:
     (1, 2, 3, 5)
     """
     found: set[int] = set()
-    for part in re.split("[,;]", text.translate(_DASHES)):
+    for part in re.split("[,;]", text.translate(DASHES)):
         one = _STEP.fullmatch(part.strip())
         first, last = (int(one[1]), int(one[2] or one[1])) if one else (0, 0)
         # checked before the range is written out: 1-999999 would be a million steps

@@ -7,7 +7,16 @@ from dataclasses import dataclass, field
 from datetime import date, datetime
 from fractions import Fraction
 
-from costing.findings import Finding, Grade, Place, Words, choice_words, message, near_words
+from costing.findings import (
+    Finding,
+    Grade,
+    Place,
+    Words,
+    choice_words,
+    if_meant,
+    message,
+    near_words,
+)
 from costing.names import Named, key, nearest
 from costing.shoot.defaults import shoot_day
 from costing.shoot.episodes import SHOT_EVENTS, DayEvent, Logged
@@ -24,8 +33,7 @@ def log_shot_unknown(name: str, event: str, near: Sequence[str]) -> Words:
     return Words(
         f'"{event}" of "{name}", which is no shot of the Shoot plan',
         near_words(near, "the name of a shot"),
-        "Write "
-        + (f'"{near[0]}" if that is meant' if near else "the name as the Shoot plan has it")
+        if_meant(near, "Write the name as the Shoot plan has it")
         + ". Until then the line counts for no shot, and the takes that are left leave it out.",
     )
 
@@ -47,7 +55,7 @@ def log_ingredient_unknown(name: str, near: Sequence[str]) -> Words:
     return Words(
         f'"{name}" counted, which is no ingredient of the workbook',
         near_words(near, "the name of an ingredient"),
-        (f'Write "{near[0]}" if that is meant' if near else "Write the name as Recipes has it")
+        if_meant(near, "Write the name as Recipes has it")
         + ". Until then the count does not count.",
     )
 

@@ -10,7 +10,7 @@ from fractions import Fraction
 from functools import lru_cache
 from typing import Any, Concatenate, ParamSpec, TypeVar
 
-from costing.findings import Finding, Grade, Place, Row, Words, choice_words, message
+from costing.findings import Finding, Grade, Place, Row, Words, choice_words, message, quoted_words
 from costing.names import key, nearest
 from costing.quantities import Unit, decimal_or_fraction, exact
 from costing.workbook.layout import CellKind, Column
@@ -347,7 +347,7 @@ def error_cell(found: str, expected: str) -> Words:
 @message("choice unknown", Grade.ERROR)
 def choice_unknown(found: str, choices: Sequence[str], near: Sequence[str]) -> Words:
     """A word outside a closed list."""
-    listed = choice_words([f'"{word}"' for word in near])
+    listed = quoted_words(near)
     return Words(
         found,
         choice_words(choices),

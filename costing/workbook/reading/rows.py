@@ -12,7 +12,7 @@ from typing import Any, TypeVar
 
 from pydantic import ValidationError
 
-from costing.findings import Grade, Place, Row, Words, choice_words, message
+from costing.findings import Grade, Place, Row, Words, message, quoted_words
 from costing.names import key
 from costing.quantities.fields import FromRow
 from costing.shoot import LeftOut
@@ -123,7 +123,7 @@ class Carried:
         for heading, waiting in self._waiting.items():
             self._alone.setdefault(heading, []).append(waiting)
         for heading, cells in self._alone.items():
-            yield cells[0][1].at(heading), choice_words([f'"{n}"' for n, _ in cells], last="and")
+            yield cells[0][1].at(heading), quoted_words((n for n, _ in cells), last="and")
 
     def lose(self, heading: str) -> None:
         """Remember that a cell could not be read, and neither can those below that rest on it."""

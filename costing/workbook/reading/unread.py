@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence, Set
 from itertools import pairwise
 
-from costing.findings import Finding, Grade, Place, Words, choice_words, message
+from costing.findings import Finding, Grade, Place, Words, message, quoted_words
 from costing.holding.models import EventKind
 from costing.names import key
 from costing.shoot import Shoot
@@ -214,11 +214,10 @@ def column_not_read(found: str, meant: str) -> Words:
 def column_in_place_of_ours(found: Sequence[str], absent: Sequence[str]) -> Words:
     """Columns of an input sheet that stand where others, which are absent, would."""
     many = len(found) > 1
-    named, lacking = ([f'"{one}"' for one in names] for names in (found, absent))
     return Words(
-        f"the heading{'s' if many else ''} {choice_words(named, last='and')} in the place of "
-        f"{choice_words(lacking, last='and')}, which {'are' if many else 'is'} absent",
-        f"{choice_words(lacking)}, or a column of your own",
+        f"the heading{'s' if many else ''} {quoted_words(found, last='and')} in the place of "
+        f"{quoted_words(absent, last='and')}, which {'are' if many else 'is'} absent",
+        f"{quoted_words(absent)}, or a column of your own",
         f"{'These columns were' if many else 'The column was'} not read. If it is one of ours, "
         "name it so; leave it if it is your own.",
     )
