@@ -71,6 +71,7 @@ if TYPE_CHECKING:  # for type checkers, which cannot follow the list below
     from costing.report.estimates import Estimate as Estimate
     from costing.seasons import season as season
     from costing.shoot import Episode as Episode
+    from costing.shoot import LeftOut as LeftOut
     from costing.shoot import Person as Person
     from costing.shoot import Purpose as Purpose
     from costing.shoot import Settings as Settings
@@ -78,7 +79,6 @@ if TYPE_CHECKING:  # for type checkers, which cannot follow the list below
     from costing.shoot import Shot as Shot
     from costing.shoot import Trip as Trip
     from costing.shoot.settings import MarkUpOn as MarkUpOn
-    from costing.shoot.shoot import LeftOut as LeftOut
     from costing.shoot.shots import EndedBy as EndedBy
     from costing.workbook.package.refusals import Refused as Refused
     from costing.workbook.reading import read_workbook as read_workbook
@@ -106,9 +106,8 @@ _ROOMS = {
     "costing.reference": "AllergenList find_food",
     "costing.report.estimates": "Estimate",
     "costing.seasons": "season",
-    "costing.shoot": "Episode Person Purpose Settings Shoot Shot Trip",
+    "costing.shoot": "Episode LeftOut Person Purpose Settings Shoot Shot Trip",
     "costing.shoot.settings": "MarkUpOn",
-    "costing.shoot.shoot": "LeftOut",
     "costing.shoot.shots": "EndedBy",
     "costing.workbook.package.refusals": "Refused",
     "costing.workbook.reading": "read_workbook",

@@ -206,10 +206,9 @@ def _named(what: str, event: EventKind | DayEvent, shoot: Shoot) -> str:
         if what in counted:
             return counted.spelling(what)
         raise _unknown(what, "ingredient", list(counted), shoot)
-    containers = Named((container.name, container.name) for container in shoot.containers)
-    if what in containers:
-        return containers.spelling(what)
-    raise _unknown(what, "container", list(containers), shoot)
+    if what in shoot.container_rows:
+        return shoot.container_rows.spelling(what)
+    raise _unknown(what, "container", list(shoot.container_rows), shoot)
 
 
 def _unknown(what: str, kind: str, known: Sequence[str], shoot: Shoot) -> UnknownName:

@@ -19,7 +19,6 @@ from costing.closing.closed import Closed, closed
 from costing.closing.differences import about_weighings
 from costing.findings import Finding
 from costing.holding.explaining import cautions
-from costing.holding.rules import load_rules
 from costing.holding.statuses import Verdict
 from costing.holding.verdicts import judge, judge_ahead
 from costing.listing import merged
@@ -36,7 +35,7 @@ from costing.shoot.settings import holding_settings
 from costing.shoot.standing import check_photo_life, check_standing
 from costing.shoot.taken import so_far
 from costing.shoot.unused import check_unused
-from costing.workbook.layout import INPUT_SHEETS
+from costing.workbook.layout import INPUT_TITLES
 from costing.workbook.package.opc import without_collection
 
 
@@ -89,7 +88,7 @@ def estimate(
     books = books_of(published.shoot, every_take=every_take, seconds=seconds)
     continuing = could_continue(books) if shoot.shots else []
     ended = closed(books) if closing or shoot.receipts or shoot.counted else None
-    rules = load_rules() | {rule.id: rule for rule in shoot.own_rules}
+    rules = shoot.rules
     contents = Contents(books.shoot)
     containers, holding = contents.classed(), holding_settings(books.shoot.settings)
     verdicts, about_holding = judge(containers, rules, holding, at)
@@ -115,7 +114,7 @@ def estimate(
     return Estimate(
         books,
         tuple(verdicts),
-        tuple(merged(shoot.findings, findings, [sheet.title for sheet in INPUT_SHEETS])),
+        tuple(merged(shoot.findings, findings, INPUT_TITLES)),
         tuple(cautions([rules[rule] for rule in used if rule in rules])),
         holding.zone,
         tuple(published.fills),
@@ -131,8 +130,8 @@ def estimate(
 
 def verdicts_by(shoot: Shoot, at: datetime) -> list[Verdict]:
     """The verdicts on the containers of a shoot that was worked out, at an instant."""
-    rules = load_rules() | {rule.id: rule for rule in shoot.own_rules}
-    return judge(Contents(shoot).classed(), rules, holding_settings(shoot.settings), at)[0]
+    containers, holding = Contents(shoot).classed(), holding_settings(shoot.settings)
+    return judge(containers, shoot.rules, holding, at)[0]
 
 
 def as_of(found: Estimate, today: date) -> Estimate:
@@ -146,8 +145,8 @@ def as_of(found: Estimate, today: date) -> Estimate:
         The day of asking.
     """
     said = [*orders_past(found.errand_list, today), *check_price_dates(found.shoot, today)]
-    titles = [sheet.title for sheet in INPUT_SHEETS]
-    return replace(found, findings=tuple(merged(found.findings, said, titles))) if said else found
+    findings = tuple(merged(found.findings, said, INPUT_TITLES))
+    return replace(found, findings=findings) if said else found
 
 
 def _about_closing(ended: Closed) -> Iterator[Finding]:

@@ -1,6 +1,7 @@
 """A shoot: its episodes, its shots, and everything the kitchen brings to it."""
 
 from costing.shoot.episodes import Episode, Person, Trip
+from costing.shoot.read_from import InputSheet, LeftOut
 from costing.shoot.settings import Settings
-from costing.shoot.shoot import InputSheet, LeftOut, Shoot
+from costing.shoot.shoot import Shoot
 from costing.shoot.shots import Purpose, Shot

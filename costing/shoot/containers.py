@@ -124,7 +124,6 @@ class Contents:
 
     def __init__(self, shoot: Shoot) -> None:
         self._shoot = shoot
-        self._containers = Named((c.name, c) for c in shoot.containers)
         self.findings: list[Finding] = []
         self._dishes: dict[tuple[str, int, int | None], tuple[Held, ...]] = {}
         self._known: dict[str, frozenset[Held]] = {}
@@ -205,7 +204,7 @@ class Contents:
     def _inside(self, container: Container, seen: frozenset[str]) -> frozenset[Held]:
         """Ingredients in a container, worked out once: a bowl is in any number of others."""
         name = key(container.name)
-        own = self._containers.get(name) is container
+        own = self._shoot.container_rows.get(name) is container
         if own and name in self._known:
             return self._known[name]
         before, self._turned_back = self._turned_back, False
@@ -218,7 +217,7 @@ class Contents:
 
     def _named(self, text: str, container: Container, seen: frozenset[str]) -> Iterator[Held]:
         """What a name in Holds is: another container, a dish, a part of one, an ingredient."""
-        other = self._containers.get(text)
+        other = self._shoot.container_rows.get(text)
         part = part_of_dish(text)
         in_itself = key(text) in seen
         self._turned_back |= in_itself
@@ -231,9 +230,7 @@ class Contents:
         elif text in self._ingredients:
             yield Held(text, self._begun(text))
         elif not in_itself:
-            self._tell(
-                text, container, [*self._containers, *self._shoot.recipes, *self._ingredients]
-            )
+            self._tell(text, container)
             yield Held(None, begun=True)
 
     def _of_part(self, part: PartOfDish, text: str, container: Container) -> Iterator[Held]:
@@ -314,7 +311,7 @@ class Contents:
             place = replace(blank[0].place, heading="Holds")
             words = choice_words([f'"{container.name}"' for container in blank], last="and")
             self._say(messages.contents_not_given(place, words))
-        names = list(self._containers)
+        names = list(self._shoot.container_rows)
         spelled = [name.casefold() for name in names]
         for container in self._shoot.containers:
             if len(container.events) != 1 or key(container.name) in warned:
@@ -348,7 +345,9 @@ class Contents:
         if finding not in self.findings:
             self.findings.append(finding)
 
-    def _tell(self, text: str, container: Container, known: list[str]) -> None:
+    def _tell(self, text: str, container: Container) -> None:
+        """Tell of a name in Holds that nobody knows."""
+        known = [*self._shoot.container_rows, *self._shoot.recipes, *self._ingredients]
         several = [part.strip() for part in _SEVERAL.split(text)]
         all_known = len(several) > 1 and {key(one) for one in several} <= set(map(key, known))
         near = ["; ".join(several)] if all_known else nearest(text, known)

@@ -22,7 +22,7 @@ from costing.findings import (
 )
 from costing.holding.models import Container, Eaten
 from costing.holding.statuses import NOT_TO_BE_EATEN, Verdict
-from costing.names import Named, is_water, key, nearest
+from costing.names import is_water, key, nearest
 from costing.shoot.avoiding import GRAVITY, Answer, Avoided, diets, known_of, read_avoided
 from costing.shoot.containers import Contents, sold_ready
 from costing.shoot.episodes import Person
@@ -91,7 +91,6 @@ class WhoEats:
         self.findings: list[Finding] = []
         self._answers: dict[tuple[str, str], Answer] = {}
         self._status = {key(v.container): v for v in verdicts if v.strictest}
-        self._people = Named((person.name, person) for person in shoot.people)
         self._leaves = Leaves(shoot, to_taste=True)
         self._with_ready = Leaves(shoot, to_taste=True, apart=sold_ready(shoot))
         self._contents = Contents(shoot)
@@ -127,7 +126,7 @@ class WhoEats:
         """Container by container, then shot by shot; each person, then all eaters of the shot."""
         for container in self.shoot.containers:
             inside = self._contents.ingredients_in(container)
-            for person in self._people.values():
+            for person in self.shoot.person_rows.values():
                 yield self._eats(person, container.name, inside, self._barred(container))
         self.findings.extend(unknown_eaters(self.shoot, self.shoot.shots))
         for shot in self.shoot.shots:
@@ -138,7 +137,7 @@ class WhoEats:
             # whom somebody names as eaters eat of it, unless Eaten itself says no
             barred = "the plan says that it is not eaten" if shot.eaten is False else ""
             what = self.shoot.shot_name(shot)
-            rows = [self._eats(p, what, shown, barred) for p in self._people.values()]
+            rows = [self._eats(p, what, shown, barred) for p in self.shoot.person_rows.values()]
             yield from rows
             if count:
                 yield self._servings(shot, what, rows, count)
@@ -234,7 +233,7 @@ class WhoEats:
     def _servings(self, shot: Shot, what: str, rows: Sequence[Eats], count: int) -> Eats:
         """All ``count`` eaters of a shot: how many servings of which kind, the gravest answer."""
         by_person = {key(row.person): row.answer for row in rows}
-        named = [name for name in shot.eaters if name in self._people]
+        named = [name for name in shot.eaters if name in self.shoot.person_rows]
         kinds: dict[str, int] = {}
         for name in named:
             avoided = self._avoided[key(name)]
@@ -312,7 +311,7 @@ def unknown_eaters(shoot: Shoot, shots: Iterable[Shot]) -> Iterator[Finding]:
     shots : iterable of Shot
         Whose eaters.
     """
-    people = Named((person.name, person) for person in shoot.people)
+    people = shoot.person_rows
     for shot in shots:
         for name in shot.eaters:
             if name not in people and not shoot.left_out_on("People", name=name):

@@ -13,7 +13,7 @@ from costing.holding.models import Container, Eaten, Event, HoldingSettings
 from costing.holding.rules import LEAVES_CONTROL, ClockKind, Rule
 from costing.holding.statuses import NOT_TO_BE_EATEN, Status, Verdict
 from costing.holding.verdicts import strictest_at
-from costing.names import Named, key
+from costing.names import key
 from costing.shoot import messages
 from costing.shoot.containers import part_of_dish
 from costing.shoot.copies import steps_shown
@@ -275,7 +275,6 @@ class _Served:
 
     def __init__(self, shoot: Shoot) -> None:
         self.shoot = shoot
-        self.containers = Named((container.name, container) for container in shoot.containers)
         self.first = key(shoot.episodes[0].name) if shoot.episodes else ""
         self.by_name: dict[tuple[str, str], list[tuple[Shot, datetime]]] = {}
         self.eaten: set[tuple[str, str]] = set()
@@ -334,7 +333,7 @@ class _Served:
             else:  # a shot that takes the last of its steps takes from it
                 first = part.first if part.only else part.last
                 held |= {_step(part.dish, step) for step in range(first, part.last + 1)}
-            other = self.containers.get(text)
+            other = self.shoot.container_rows.get(text)
             if other is not None and key(text) not in seen:
                 seen.add(key(text))
                 waiting.extend(other.holds)

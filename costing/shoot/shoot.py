@@ -2,8 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Mapping, Sequence
-from dataclasses import dataclass
+from collections.abc import Iterable, Iterator, Sequence
 from datetime import date, timedelta
 from functools import cached_property
 from typing import Any
@@ -12,13 +11,14 @@ from pydantic import BaseModel, ConfigDict, model_validator
 
 from costing.findings import Finding, Place, Row
 from costing.holding.models import Container
-from costing.holding.rules import Rule
+from costing.holding.rules import Rule, load_rules
 from costing.kitchen import CountedLot, Dish, Ingredient, Line, Lot, Pack, Part, ReceiptLine, Shop
 from costing.names import Named, by_name, key, singular
 from costing.quantities import Measures
 from costing.quantities.amounts import Amount, under
 from costing.quantities.fields import FromRow, Many, default
 from costing.shoot.episodes import Episode, Logged, Person, Trip
+from costing.shoot.read_from import InputSheet, LeftOut
 from costing.shoot.settings import Settings
 from costing.shoot.shots import Shot
 
@@ -42,56 +42,6 @@ UNCOUNTED_FIELDS = ("left_out", "own_rules")
 
 PLACE_FIELDS = frozenset({"row", "places", "sheet"})
 """Fields of rows that say where they stand."""
-
-
-class LeftOut(BaseModel):
-    """A row or sheet that could not be used, so that every total can say what it leaves out.
-
-    Parameters
-    ----------
-    what : str
-        In words, such as ``shot "P3"``.
-    place : Place
-        Where it is.
-    sheet : str
-        Which input sheet it is, or is on.
-    name : str
-        What the row is about; blank for a whole sheet, and for a row without a name.
-    in_totals : bool
-        Whether totals leave something out without it.
-
-    Examples
-    --------
-    >>> LeftOut(what='shot "P3"', place=Place("Shoot plan", 6)).what
-    'shot "P3"'
-    """
-
-    model_config = ConfigDict(frozen=True)
-
-    what: str
-    place: Place
-    sheet: str = ""
-    name: str = ""
-    in_totals: bool = True
-
-
-@dataclass(frozen=True, slots=True)
-class InputSheet:
-    """A sheet of a workbook that was read.
-
-    Parameters
-    ----------
-    kind : str
-        Its title in the layout.
-    title : str
-        Its name in the workbook.
-    columns : mapping of str to str
-        Letters of the columns by heading.
-    """
-
-    kind: str
-    title: str
-    columns: Mapping[str, str]
 
 
 class Shoot(BaseModel):
@@ -252,6 +202,21 @@ class Shoot(BaseModel):
     def dish_rows(self) -> Named[Dish]:
         """Dishes that have a row of their own."""
         return Named((dish.name, dish) for dish in self.dishes)
+
+    @cached_property
+    def container_rows(self) -> Named[Container]:
+        """The containers of the holding log by their names."""
+        return Named((container.name, container) for container in self.containers)
+
+    @cached_property
+    def person_rows(self) -> Named[Person]:
+        """The people by their names."""
+        return Named((person.name, person) for person in self.people)
+
+    @property
+    def rules(self) -> dict[str, Rule]:
+        """All holding rules by their ids, the user's own behind the published ones."""
+        return load_rules() | {rule.id: rule for rule in self.own_rules}
 
     @cached_property
     def episode_rows(self) -> Named[Episode]:

@@ -17,8 +17,7 @@ from costing.estimating import estimate
 from costing.findings import Place
 from costing.kitchen import Dish, HoldingClass, Line, Measured, Pack, Shop
 from costing.quantities import amount
-from costing.shoot import Episode, Shot
-from costing.shoot.shoot import LeftOut
+from costing.shoot import Episode, LeftOut, Shot
 
 SOUP = line("soup", "leek", "400 g")
 SHOT = Shot(dish="soup", name="P1")

@@ -12,8 +12,7 @@ from small import lot, pack, part, shoot_of, sound
 import costing
 from costing.buying.published_rows import with_parts
 from costing.findings import Place
-from costing.shoot import Episode, Shot
-from costing.shoot.shoot import LeftOut
+from costing.shoot import Episode, LeftOut, Shot
 
 CURD = Shot(dish="curd")
 LEMON = pack("lemon", "1 each", "0.50")

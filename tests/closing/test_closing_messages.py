@@ -10,9 +10,8 @@ from small import line, lot, pack, paid, part, shoot_of
 import costing
 from costing.findings import Place, Row
 from costing.kitchen import CountedLot, Dish
-from costing.shoot import Shot
+from costing.shoot import LeftOut, Shot
 from costing.shoot.episodes import Logged
-from costing.shoot.shoot import LeftOut
 
 PLAN = (line("toast", "bread", "2 each"), Shot(dish="toast", episode="One", times=6, taken=6))
 PACK = pack("bread", "12 each", "1.80", shop="Corner")

@@ -9,9 +9,8 @@ from pydantic import ValidationError
 from small import all_findings, codes, line, shoot_of
 
 from costing.findings import Place
-from costing.shoot import Episode, Purpose, Shot
+from costing.shoot import Episode, LeftOut, Purpose, Shot
 from costing.shoot.defaults import completed, days_since, shoot_day
-from costing.shoot.shoot import LeftOut
 from costing.shoot.shots import EATEN
 
 LINES = (line("soup", "leek", "1 g"), line("pie", "soup", "1 batch"), line("tea", "mint", "1 g"))

@@ -40,6 +40,9 @@ INPUT_SHEETS = (
     COUNTED,
 )
 
+INPUT_TITLES = tuple(sheet.title for sheet in INPUT_SHEETS)
+"""In the order in which findings are listed."""
+
 RESULT_TITLES = tuple(layout.title for layout in RESULT_LAYOUTS)
 """Titles of the sheets the library writes; they are never read as input."""
 

@@ -10,7 +10,7 @@ from pathlib import Path
 from costing.findings import Finding, Grade, Place, Words, message, near_words
 from costing.holding.logs import merged_events, sorted_events
 from costing.holding.models import Container, Event, EventKind
-from costing.names import Named, key, nearest
+from costing.names import key, nearest
 from costing.quantities import (
     EACH,
     Amount,
@@ -82,7 +82,6 @@ class _Reading:
         self._shoot = shoot
         self._findings = findings
         self._zone = shoot.settings.zone
-        self._containers = Named((c.name, c) for c in shoot.containers)
         self._days = shoot.shoot_dates
         self._events: dict[str, _Events] = {}
         self._logged: list[Logged] = []
@@ -197,7 +196,7 @@ class _Reading:
     def _of_container(self, cells: RowCells, what: str, event: EventKind | DayEvent | None) -> None:
         """An event of a container; what cannot be read of it counts against the food."""
         self._not_used(cells, "Amount", cells.text("Event"), "only a count has an amount")
-        container = self._containers.get(what)
+        container = self._shoot.container_rows.get(what)
         if container is None:
             self._unknown(cells, what, event)
             return
@@ -226,7 +225,7 @@ class _Reading:
             words = list(map(str, self._events_of(what)))
             cells.fail("Event", choice_unknown, f'the text "{text}"', words, nearest(text, words))
         elif not self._shoot.left_out_on("Holding", name=what):
-            near = nearest(what, self._containers)
+            near = nearest(what, self._shoot.container_rows)
             cells.fail("What", log_container_unknown, what, str(event), near)
 
     def _events_of(self, what: str) -> Sequence[EventKind | DayEvent]:

@@ -11,7 +11,13 @@ from pathlib import Path
 from costing.findings import Finding, Grade, Place, Words, choice_words, message
 from costing.listing import row_words
 from costing.names import key
-from costing.workbook.layout import INPUT_SHEETS, INSTRUCTIONS_TITLE, RESULT_TITLES, Sheet
+from costing.workbook.layout import (
+    INPUT_SHEETS,
+    INPUT_TITLES,
+    INSTRUCTIONS_TITLE,
+    RESULT_TITLES,
+    Sheet,
+)
 from costing.workbook.layout.columns import NOTE
 from costing.workbook.owned.marks import MARK_NAME
 from costing.workbook.package.addresses import column_letters
@@ -197,7 +203,7 @@ def _nearly_known(book: Book, taken: dict[str, SheetPlace], found: FoundSheets) 
         title = sheet.title
         if title in used or key(title) in known or sheet.hidden:
             continue
-        meant = nearly(title, [layout.title for layout in INPUT_SHEETS])
+        meant = nearly(title, INPUT_TITLES)
         for layout in INPUT_SHEETS:
             if meant is None and layout.title not in taken and key(title) in map(key, layout.older):
                 meant = layout.title

@@ -17,7 +17,7 @@ from costing.report.estimates import Estimate
 from costing.report.layouts import FINDINGS, RESULT_LAYOUTS
 from costing.shoot import Shoot
 from costing.workbook.demo import DEMO_NAME, DEMO_ROWS, UNCERTAIN_NAME, uncertain_rows
-from costing.workbook.layout import INPUT_SHEETS, INSTRUCTIONS_TITLE
+from costing.workbook.layout import INPUT_TITLES, INSTRUCTIONS_TITLE
 from costing.workbook.owned.splice import Spliced, arranged, opened, splice, spliced_into
 from costing.workbook.package.commit import new_file, open_elsewhere, read_file, replace_file
 from costing.workbook.package.opc import without_collection
@@ -116,8 +116,8 @@ def write_results(
     """
     source = Path(path)
     if findings is not None:
-        more = merged(findings, estimate.findings, [sheet.title for sheet in INPUT_SHEETS])
-        estimate = replace(estimate, findings=tuple(more))
+        more = tuple(merged(findings, estimate.findings, INPUT_TITLES))
+        estimate = replace(estimate, findings=more)
     data, seen = read_file(source)
     spliced, refused = with_results(data, estimate, source.name)
     notes = _notes(spliced)

@@ -18,7 +18,7 @@ from typing import Any
 from costing.findings import Grade, Place, Words, message
 from costing.names import key
 from costing.quantities import decimal_or_mixed
-from costing.workbook.layout import INPUT_SHEETS
+from costing.workbook.layout import INPUT_TITLES
 from costing.workbook.owned.ownedsheets import OwnedSheets, free_name
 from costing.workbook.owned.sheetxml import append_rows
 from costing.workbook.owned.splice import opened
@@ -114,7 +114,7 @@ def add_to_workbook(
     )
     changed, filled = with_additions(data, below, new, name=path.name)
     replace_file(path, changed, seen)
-    titles = tuple(layout.title for layout in INPUT_SHEETS if layout.title in new)
+    titles = tuple(title for title in INPUT_TITLES if title in new)
     return Added(filled, titles, left_out)
 
 
@@ -355,7 +355,7 @@ def _stretch(tabs: OwnedSheets, table: TableState, last: int) -> None:
 
 def _put_sheets(tabs: OwnedSheets, sheets: Mapping[str, Sequence[Row]]) -> None:
     """Carry sheets of a scratch workbook behind the others, each table under a free name."""
-    taken, titles = tabs.taken_names, [one.title for one in INPUT_SHEETS if one.title in sheets]
+    taken, titles = tabs.taken_names, [title for title in INPUT_TITLES if title in sheets]
     scratch = template_bytes(only=titles, rows=sheets)
     carrier = Carrier(scratch, new_part=tabs.new_part, types=tabs.book.types)
     for title in titles:

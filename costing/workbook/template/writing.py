@@ -11,7 +11,7 @@ from typing import Any
 import xlsxwriter
 
 from costing.holding.explaining import GENERAL_CAUTIONS
-from costing.workbook.layout import INPUT_SHEETS, INSTRUCTIONS_TITLE, Sheet
+from costing.workbook.layout import INPUT_SHEETS, INPUT_TITLES, INSTRUCTIONS_TITLE, Sheet
 from costing.workbook.template.cells import NO_GRIDLINES, Row, Styles
 from costing.workbook.template.sheets import (
     CHOICE_ROWS,
@@ -192,7 +192,7 @@ def template_bytes(
     b'PK'
     """
     given = rows or {}
-    unknown = {*given, *more, *only} - {layout.title for layout in INPUT_SHEETS}
+    unknown = {*given, *more, *only}.difference(INPUT_TITLES)
     if unknown:
         raise ValueError(f"there is no input sheet {sorted(unknown)}")
     asked = {*given, *more}
