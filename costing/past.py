@@ -18,7 +18,8 @@ from costing.shoot import Shoot
 from costing.shoot.defaults import completed
 from costing.shoot.learned import ENOUGH_SHOOTS, Lesson, learned_note, lessons
 from costing.shoot.messages import nothing_to_cook
-from costing.shoot.shots import Purpose, Shot
+from costing.shoot.purposes import OF_AN_EMPTY_PLAN
+from costing.shoot.shots import Shot
 from costing.shoot.taken import ShotEnding, endings_of, kind_of
 from costing.shoot.times import percent_number
 from costing.shoot.weighings import TrimYieldLearned, trimmings_of, yields_learned
@@ -26,9 +27,6 @@ from costing.workbook.package.refusals import Refused
 from costing.workbook.reading import read_workbook
 
 Told = TypeVar("Told")
-
-ALWAYS_PLANNED = (Purpose.COOK_THROUGH, Purpose.HERO)
-"""What an empty plan counts of each whole dish: one that is begun says so itself."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -215,7 +213,7 @@ def planned_rows(
     rows = []
     for dish in shoot.whole_dishes:
         steps = {line.step for line in shoot.recipes[dish]}
-        shots = [Shot(dish=dish, purpose=purpose) for purpose in ALWAYS_PLANNED]
+        shots = [Shot(dish=dish, purpose=purpose) for purpose in OF_AN_EMPTY_PLAN]
         shots[1:1] = [
             Shot(dish=dish, purpose=lesson.kind.purpose, steps=named)
             for lesson in taught

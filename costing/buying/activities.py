@@ -20,7 +20,7 @@ from costing.names import key
 from costing.quantities import BATCH, ONE, ZERO, Amount, Dimension
 from costing.shoot import Shot
 from costing.shoot.copies import Forest
-from costing.shoot.shots import SHOWS_MAKING
+from costing.shoot.purposes import SHOWS_MAKING
 
 if TYPE_CHECKING:
     from costing.buying.need import Need, Needs

@@ -20,7 +20,7 @@ from costing.quantities import ONE, ZERO, Dimension, Unit, total, untraced_choic
 from costing.shoot import Shoot, Shot
 from costing.shoot.copies import Forest, back_from, shots_before
 from costing.shoot.leaves import Leaf, Leaves, made_apart
-from costing.shoot.shots import PICKED_FOR
+from costing.shoot.purposes import PICKED_FOR
 
 Use: TypeAlias = tuple[Share, Fraction, "PerBatch"]
 """Whose a use is, how many batches it is, and what one takes."""

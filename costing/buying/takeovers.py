@@ -20,12 +20,8 @@ from decimal import Decimal
 from costing.buying.matching import largest_matching
 from costing.names import key
 from costing.shoot import Purpose, Shoot
-from costing.shoot.copies import STEPS_ALONE, Forest, steps_shown
-
-LEAVES_NO_COPY = frozenset(
-    {Purpose.BITE, Purpose.CREW_MEAL, Purpose.GIVEAWAY, Purpose.TEST, Purpose.STAND_IN}
-)
-"""Purposes after which no whole copy is left that could be shown."""
+from costing.shoot.copies import Forest, steps_shown
+from costing.shoot.purposes import LEAVES_NO_COPY, STEPS_ALONE
 
 TAKES_APART = frozenset({"carve", "carved", "carving", "eat", "eaten", "portion", "portioned"})
 """Words of a step's name after which the dish is no longer whole."""

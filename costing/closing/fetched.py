@@ -22,7 +22,7 @@ from costing.findings import Finding
 from costing.kitchen import Pack, ReceiptTag
 from costing.quantities import ZERO, Dimension, exact_money, round_money
 from costing.shoot import Settings, Shoot
-from costing.shoot.shots import Purpose
+from costing.shoot.purposes import Purpose
 
 _RETURNED = re.compile(
     r"\b(?:return|refund|(?:taken|brought) back|rückgabe|zurück|retour|rendu|devuelt|devolu"

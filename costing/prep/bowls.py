@@ -30,7 +30,7 @@ from costing.prep.volumes import Chosen, Volume, Volumes
 from costing.quantities import Amount, Dimension
 from costing.shoot import Episode, Shoot, Shot
 from costing.shoot.leaves import Leaf, Leaves, inside, made_apart
-from costing.shoot.shots import SHOWS_MAKING
+from costing.shoot.purposes import SHOWS_MAKING
 
 
 @dataclass(frozen=True, slots=True)

@@ -31,11 +31,9 @@ from zoneinfo import ZoneInfo
 
 from costing.names import Named, key
 from costing.prep.bowls import Covered, Ready, ready_by, starts_at
-from costing.shoot import Episode, Purpose, Shoot, Shot
-from costing.shoot.copies import STEPS_ALONE, Forest, steps_shown
-
-READY_MADE = frozenset({Purpose.SWAP, Purpose.HERO, Purpose.HERO_SPARE, Purpose.STAND_IN})
-"""Purposes whose dish stands ready when the shot starts."""
+from costing.shoot import Episode, Shoot, Shot
+from costing.shoot.copies import Forest, steps_shown
+from costing.shoot.purposes import READY_MADE, STEPS_ALONE
 
 
 @dataclass(frozen=True, slots=True)
@@ -80,7 +78,7 @@ def stages_of(shoot: Shoot, *, covered: Covered, zone: ZoneInfo) -> list[Stage]:
     >>> shoot = Shoot(
     ...     lines=[{"dish": "tart", "step": n, "ingredient": "flour"} for n in (1, 2, 3)],
     ...     episodes=[Episode(name="One")],
-    ...     shots=[Shot(dish="tart", episode="One", purpose=Purpose.SWAP, steps=(1, 2), times=2)],
+    ...     shots=[Shot(dish="tart", episode="One", purpose="swap", steps=(1, 2), times=2)],
     ... )
     >>> [stage] = stages_of(shoot, covered={}, zone=ZoneInfo("Europe/Lisbon"))
     >>> stage.to_step, stage.times, stage.ready.at

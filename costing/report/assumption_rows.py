@@ -29,7 +29,7 @@ from costing.shoot import Settings, Shoot
 from costing.shoot.defaults import days_since
 from costing.shoot.jurisdictions import jurisdiction
 from costing.shoot.learned import learned_from
-from costing.shoot.shots import EATEN
+from costing.shoot.purposes import EATEN
 from costing.shoot.weighings import weighings_behind
 
 HOUSE_RULE = "rule of this library"

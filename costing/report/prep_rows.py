@@ -9,14 +9,15 @@ from costing.findings import choice_words
 from costing.kitchen import Measured
 from costing.names import key
 from costing.prep.bowls import Bowls, Ready
-from costing.prep.stages import READY_MADE, Copy, Stage
+from costing.prep.stages import Copy, Stage
 from costing.quantities import magnitude_text, mixed
 from costing.recipe_text import without_guess
 from costing.report.layouts import COPIES, PREP, SWAPS
 from costing.report.make_rows import Cooked
 from costing.report.tables import Row, Table
 from costing.shoot import Shot
-from costing.shoot.shots import PICKED_FOR, steps_words
+from costing.shoot.purposes import PICKED_FOR, READY_MADE
+from costing.shoot.shots import steps_words
 
 NAMED_AT_MOST = 3
 

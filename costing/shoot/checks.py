@@ -19,8 +19,9 @@ from costing.shoot.defaults import completed, shoot_day
 from costing.shoot.eating import unknown_eaters
 from costing.shoot.episodes import DayEvent
 from costing.shoot.prices import check_prices
+from costing.shoot.purposes import STEPS_EXPECTED, Purpose
 from costing.shoot.shoot import Shoot
-from costing.shoot.shots import STEPS_EXPECTED, Purpose, Shot, steps_words
+from costing.shoot.shots import Shot, steps_words
 from costing.shoot.taken import shots_named
 
 LIKENESS_OF_A_PART = 0.85

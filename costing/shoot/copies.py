@@ -20,22 +20,12 @@ from costing.findings import Finding
 from costing.names import Named, by_name, is_water, key, nearest
 from costing.quantities import most
 from costing.shoot import messages
+from costing.shoot.purposes import STEPS_ALONE, Purpose
 from costing.shoot.shoot import Shoot
-from costing.shoot.shots import Purpose, Shot, steps_words
+from costing.shoot.shots import Shot, steps_words
 
 NOTHING = "nothing"
 """What From holds when the steps of a shot stand for themselves."""
-
-STEPS_ALONE = frozenset(
-    {
-        Purpose.RETAKE,
-        Purpose.CLOSE_UP,
-        Purpose.RESET,
-        Purpose.VERTICAL_PASS,
-        Purpose.GIVEAWAY,
-    }
-)
-"""Purposes that use the steps they name; every other shows a dish made from its first step."""
 
 
 def with_copies(shoot: Shoot, shots: tuple[Shot, ...]) -> tuple[tuple[Shot, ...], list[Finding]]:

@@ -9,8 +9,9 @@ from costing.names import Named, key
 from costing.shoot import messages
 from costing.shoot.copies import with_copies
 from costing.shoot.episodes import Episode
+from costing.shoot.purposes import OF_AN_EMPTY_PLAN
 from costing.shoot.shoot import Shoot
-from costing.shoot.shots import Purpose, Shot
+from costing.shoot.shots import Shot
 
 ONLY_EPISODE = "Episode 1"
 """Name of the only episode when neither the plan nor the title gives one."""
@@ -34,9 +35,7 @@ def completed(shoot: Shoot) -> tuple[Shoot, list[Finding]]:
     if not shots and shoot.recipes and not shoot.left_out_on("Shoot plan"):
         dishes = shoot.whole_dishes or tuple(shoot.recipes)  # none is whole where all are in a loop
         shots = tuple(
-            Shot(dish=dish, purpose=purpose)
-            for dish in dishes
-            for purpose in (Purpose.COOK_THROUGH, Purpose.HERO)
+            Shot(dish=dish, purpose=purpose) for dish in dishes for purpose in OF_AN_EMPTY_PLAN
         )
         findings.append(messages.shoot_plan_empty(Place("Shoot plan"), dishes))
     episodes = _episodes(shoot, shots)

@@ -27,8 +27,9 @@ from costing.shoot.avoiding import GRAVITY, Answer, Avoided, diets, known_of, re
 from costing.shoot.containers import Contents, sold_ready
 from costing.shoot.episodes import Person
 from costing.shoot.leaves import Leaves
+from costing.shoot.purposes import SHOWS_MAKING
 from costing.shoot.shoot import Shoot
-from costing.shoot.shots import SHOWS_MAKING, Shot
+from costing.shoot.shots import Shot
 
 NAMED_AT_MOST = 4
 """So many ingredients are named where several are the reason."""

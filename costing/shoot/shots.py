@@ -23,6 +23,7 @@ from costing.quantities.fields import (
     default,
 )
 from costing.quantities.numbers import DASHES
+from costing.shoot.purposes import EATEN, Purpose
 
 MOST_STEPS = 999
 """A number of a step above this is no step somebody wrote."""
@@ -105,30 +106,6 @@ else:
     Steps = Annotated[tuple[Step, ...], BeforeValidator(_steps), AfterValidator(_in_order)] | None
 
 
-class Purpose(StrEnum):
-    """What a shot is for; it sets the defaults of the shot's other columns.
-
-    Examples
-    --------
-    >>> Purpose("hero spare")
-    <Purpose.HERO_SPARE: 'hero spare'>
-    """
-
-    COOK_THROUGH = "cook-through"
-    RETAKE = "retake"
-    SWAP = "swap"
-    HERO = "hero"
-    HERO_SPARE = "hero spare"
-    CLOSE_UP = "close-up"
-    RESET = "reset"
-    BITE = "bite"
-    VERTICAL_PASS = "vertical pass"
-    TEST = "test"
-    STAND_IN = "stand-in"
-    CREW_MEAL = "crew meal"
-    GIVEAWAY = "giveaway"
-
-
 class EndedBy(StrEnum):
     """Why a shot was not taken again.
 
@@ -142,25 +119,6 @@ class EndedBy(StrEnum):
     FOOD = "food"
     TIME = "time"
     SPOILED = "spoiled"
-
-
-STEPS_EXPECTED = frozenset({Purpose.SWAP, Purpose.RETAKE, Purpose.CLOSE_UP, Purpose.RESET})
-"""Purposes whose Steps should be given; all steps are taken, with a warning, when they are not."""
-
-PICKED_FOR = frozenset({Purpose.HERO, Purpose.HERO_SPARE, Purpose.CLOSE_UP})
-"""Purposes whose pieces are picked out of the candidates of a line."""
-
-EATEN = frozenset({Purpose.BITE, Purpose.CREW_MEAL, Purpose.GIVEAWAY})
-"""Purposes whose food is eaten unless the shot says otherwise."""
-
-
-SHOWS_MAKING = frozenset(
-    {
-        *(Purpose.COOK_THROUGH, Purpose.RETAKE, Purpose.CLOSE_UP, Purpose.RESET),
-        *(Purpose.VERTICAL_PASS, Purpose.TEST),
-    }
-)
-"""Purposes for which a dish is cooked, although it may be on hand or sold ready."""
 
 
 class Shot(FromRow):

@@ -27,8 +27,9 @@ from costing.shoot import messages
 from costing.shoot.containers import Contents, dishes_named
 from costing.shoot.copies import shots_before, steps_shown
 from costing.shoot.leaves import Leaves
+from costing.shoot.purposes import FRESH_PLATE, Purpose
 from costing.shoot.shoot import Shoot
-from costing.shoot.shots import Purpose, Shot
+from costing.shoot.shots import Shot
 
 
 @message("copy stands too long", Grade.WARNING)
@@ -128,10 +129,6 @@ def _as_container(number: int, one: Standing, shoot: Shoot) -> Container:
     )
 
 
-PLATE_PURPOSES = frozenset({Purpose.HERO, Purpose.HERO_SPARE, Purpose.RESET})
-"""Purposes that put a fresh plate on set."""
-
-
 def check_photo_life(shoot: Shoot) -> Iterator[Finding]:
     """Plates that stand on set for longer than they look right.
 
@@ -149,7 +146,7 @@ def check_photo_life(shoot: Shoot) -> Iterator[Finding]:
         fresh = by_name(
             (shot.episode, shot)
             for shot in on_set[dish.name]
-            if shot.purpose in PLATE_PURPOSES and shot.starts is not None and shot.times
+            if shot.purpose in FRESH_PLATE and shot.starts is not None and shot.times
         )
         stands = [
             stand

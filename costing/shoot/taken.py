@@ -21,8 +21,9 @@ from costing.names import Named, key, nearest
 from costing.shoot.defaults import shoot_day
 from costing.shoot.episodes import SHOT_EVENTS, DayEvent, Logged
 from costing.shoot.leaves import inside, made_apart
+from costing.shoot.purposes import STEPS_EXPECTED
 from costing.shoot.shoot import Shoot
-from costing.shoot.shots import STEPS_EXPECTED, EndedBy, Shot
+from costing.shoot.shots import EndedBy, Shot
 from costing.shoot.times import times_of
 from costing.shoot.weighings import trimmed_from
 

@@ -14,8 +14,9 @@ from costing.quantities.fields import FromRow
 from costing.shoot import messages
 from costing.shoot.leaves import Leaves, made_apart, made_unseen
 from costing.shoot.leaves import inside as inside_others
+from costing.shoot.purposes import PICKED_FOR
 from costing.shoot.shoot import Shoot
-from costing.shoot.shots import PICKED_FOR, Shot
+from costing.shoot.shots import Shot
 
 Rows = Sequence[tuple[str, FromRow]]
 """Rows with the names they are about."""

@@ -12,8 +12,9 @@ from small import all_findings, basket, books, line, pack, row, said, shoot_of, 
 
 from costing.kitchen import Line
 from costing.shoot import Purpose, Shoot, Shot
-from costing.shoot.copies import STEPS_ALONE, Forest
+from costing.shoot.copies import Forest
 from costing.shoot.defaults import completed
+from costing.shoot.purposes import STEPS_ALONE
 from costing.shoot.shots import steps_words
 
 BIRD: tuple[Any, ...] = (

@@ -11,7 +11,7 @@ from small import all_findings, codes, line, shoot_of
 from costing.findings import Place
 from costing.shoot import Episode, LeftOut, Purpose, Shot
 from costing.shoot.defaults import completed, days_since, shoot_day
-from costing.shoot.shots import EATEN
+from costing.shoot.purposes import EATEN
 
 LINES = (line("soup", "leek", "1 g"), line("pie", "soup", "1 batch"), line("tea", "mint", "1 g"))
 
