@@ -89,7 +89,7 @@ EQUIVALENT = {
             *(
                 ("workbook/package/locking.py", *fault)
                 for fault in (
-                    ("PAUSE", "0.02 -> 1.02"),
+                    ("PAUSE", "0.01 -> 1.01"),
                     ("locked", "time.sleep(PAUSE) -> pass"),
                     ("locked", "time.monotonic() > until -> time.monotonic() >= until"),
                 )

@@ -10,7 +10,7 @@ try:
 except ImportError:
     fcntl = None  # type: ignore[assignment]
 
-PAUSE = 0.02
+PAUSE = 0.01
 """How often a file that is held is looked at again. [seconds]"""
 
 BEHIND_THE_END = 1 << 30
