@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from enum import StrEnum
 
 from costing.quantities.fields import FromRow
+from costing.report.tables import snake_case
 
 
 class CellKind(StrEnum):
@@ -236,7 +237,7 @@ class Column:
         >>> Column("Trim yield %", "What is left.").field
         'trim_yield'
         """
-        return self.kept_as or "_".join(self.heading.replace("%", "").lower().split())
+        return self.kept_as or snake_case(self.heading)
 
     @property
     def as_text(self) -> bool:
@@ -364,7 +365,6 @@ UNIT = Column(
     example="g",
     default="each",
     width=9,
-    kept_as="amount",
     without=Without.ROW,
 )
 NOTE = Column("Note", "Whatever you want to remember about this row.", CellKind.REMARK, width=40)
