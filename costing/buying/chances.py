@@ -14,7 +14,7 @@ from itertools import product
 
 from costing.buying.counted_goods import Drawn, Draws
 from costing.buying.fitting import CERTAIN, IMPOSSIBLE, Chance, Fitting, ShotGroup
-from costing.buying.shooting_day import AS_PLANNED, Day, Numbers
+from costing.buying.shooting_day import Day, InAll, Numbers
 from costing.buying.supply import Supplies
 from costing.buying.whole_supplies import EVERY, NONE, in_whole_numbers
 from costing.shoot import Shoot
@@ -46,8 +46,8 @@ class Chances:
         self.forest = forest
         self.supplies = supplies
         self.whole = in_whole_numbers(supplies, self._taking, len(shoot.shots))
-        self._asked: dict[tuple[int, int], tuple[ShotGroup, dict[int, Fraction]]] = {}
-        self._against: dict[tuple[int, ...], Against] = {}
+        self._asked: dict[tuple[int, InAll], tuple[ShotGroup, dict[int, Fraction]]] = {}
+        self._against: dict[tuple[InAll, ...], Against] = {}
 
     def begin(self) -> None:
         """Forget what was asked about the shot before."""
@@ -295,7 +295,7 @@ class Chances:
     def fitting(
         self,
         number: int,
-        times: int,
+        times: InAll,
         only: Sequence[int] | None,
         extra: Mapping[int, Fraction] | None = None,
     ) -> Fitting | None:
@@ -333,7 +333,7 @@ class Chances:
             base[one] += group.ways[0][1][one]
         return base, groups
 
-    def certain_lack(self, number: int, times: int, at: int) -> Fraction | None:
+    def certain_lack(self, number: int, times: InAll, at: int) -> Fraction | None:
         """By how much a supply is certain to lack when a shot is taken so often in all.
 
         ``None`` where it lasts, or where something draws of it that is open. [1 / its size]
@@ -344,12 +344,12 @@ class Chances:
             return None
         return may_lack.get(at)
 
-    def _changed(self, number: int, times: int) -> tuple[ShotGroup, dict[int, Fraction]]:
+    def _changed(self, number: int, times: InAll) -> tuple[ShotGroup, dict[int, Fraction]]:
         """The group of a shot that is taken so often in all, and what may lack, by how much."""
         if (number, times) in self._asked:
             return self._asked[number, times]
         before = self._groups[root := self.forest.first[number]]
-        group = before if times == AS_PLANNED else self._group(root, {number: times})
+        group = before if times is None else self._group(root, {number: times})
         more: dict[int, dict[Drawn, Fraction]] = {at: {} for at in self._may_lack}
         for one in before.drawn | group.drawn:
             change = group.most(one) - before.most(one)
@@ -372,7 +372,7 @@ class Chances:
     def chance(
         self,
         number: int,
-        times: int,
+        times: InAll,
         only: Sequence[int] | None = None,
         extra: Mapping[int, Fraction] | None = None,
     ) -> Chance:
@@ -381,7 +381,7 @@ class Chances:
         Parameters
         ----------
         number, times : int
-            Place of the shot in the plan, and how often it is taken, or AS_PLANNED. [time]
+            Place of the shot in the plan, and how often it is taken. [time]
         only : sequence of int, optional
             Only these supplies; by default all.
         extra : mapping of int to Fraction, optional

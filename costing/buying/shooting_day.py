@@ -15,8 +15,8 @@ from costing.shoot.taken import SoFar, clock_face, so_far
 Numbers = Mapping[int, int]
 """How often each shot is taken in all, by its place in the plan. [time]"""
 
-AS_PLANNED = -1
-"""In place of how often a shot is taken in all: as often as is planned. [time]"""
+InAll = int | None
+"""How often a shot is taken in all; ``None``: as often as is planned. [time]"""
 
 
 @dataclass(frozen=True)

@@ -24,7 +24,7 @@ from costing.buying.chances import Chances
 from costing.buying.counted_goods import Drawn
 from costing.buying.fitting import CERTAIN, Chance
 from costing.buying.mixing import packs_from_fewest_shops
-from costing.buying.shooting_day import AS_PLANNED, Day
+from costing.buying.shooting_day import Day, InAll
 from costing.buying.supplies import Receipted, supplies_of
 from costing.buying.supply import Supplies, Supply, counted_draws, kept_back
 from costing.quantities import ZERO
@@ -230,7 +230,7 @@ class Outlook:
             return ()
         self.chances.begin()
         every = range(len(self.chances.supplies.limited))
-        return tuple(self._lacks(found[0].number, AS_PLANNED, every, self.accepted))
+        return tuple(self._lacks(found[0].number, None, every, self.accepted))
 
     def takes_of_lacking(self, number: int) -> bool:
         """Whether a shot takes of what all that remains lacks."""
@@ -311,7 +311,7 @@ class Outlook:
         return {}
 
     def _lacks(
-        self, number: int, times: int, only: Sequence[int] | None, least: Fraction
+        self, number: int, times: InAll, only: Sequence[int] | None, least: Fraction
     ) -> Iterator[Shortfall]:
         """What must come besides so that a shot taken so often fits: enough, and none to spare.
 

@@ -8,7 +8,6 @@ from fractions import Fraction
 from costing.buying.activities import with_optional
 from costing.buying.basket import Offer
 from costing.buying.fitting import Chance
-from costing.buying.shooting_day import AS_PLANNED
 from costing.buying.supply import Supply
 from costing.buying.takes_left import Balance, Outlook, Shortfall, TakesLeft
 from costing.findings import choice_words, how_many
@@ -175,7 +174,7 @@ def lacking_words(outlook: Outlook) -> Iterator[str]:
     """What all that remains lacks, in a sentence."""
     if outlook.lacking:
         lacks = "; ".join(_bringing(one, outlook) for one in outlook.lacking)
-        if chance := outlook.chances.chance(0, AS_PLANNED).low:
+        if chance := outlook.chances.chance(0, None).low:
             how = f"fits with a chance of {percent_text(chance)}, less than is asked"
             yield f"What remains {how}: for that it lacks {lacks}."
         else:
