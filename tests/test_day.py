@@ -8,10 +8,9 @@ from pathlib import Path
 from zoneinfo import ZoneInfo
 
 import pytest
-from click.testing import CliRunner, Result
+from commands import typed
 from good_workbook import good_workbook
 
-from costing.cli import main
 from costing.day import moment_text
 from costing.shoot import Settings, Shoot
 from costing.workbook.reading import read_workbook
@@ -26,11 +25,6 @@ def folder(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
     monkeypatch.chdir(tmp_path)
     good_workbook().save(tmp_path / "plan.xlsx")
     return tmp_path
-
-
-def typed(*words: str) -> Result:
-    """What a command prints and gives."""
-    return CliRunner().invoke(main, list(words))
 
 
 def lines(folder: Path) -> list[str]:

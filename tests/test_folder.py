@@ -7,7 +7,7 @@ from pathlib import Path
 
 import pytest
 from by_hand import save_workbook_by_hand
-from click.testing import CliRunner, Result
+from commands import typed
 from good_workbook import good_workbook
 
 import costing.screen
@@ -21,10 +21,6 @@ def folder(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
     """An empty folder to work in."""
     monkeypatch.chdir(tmp_path)
     return tmp_path
-
-
-def typed(*words: str) -> Result:
-    return CliRunner().invoke(main, list(words))
 
 
 def said() -> list[str]:

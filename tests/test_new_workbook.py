@@ -11,13 +11,12 @@ from typing import Any
 import first_hour
 import openpyxl
 import pytest
-from click.testing import CliRunner, Result
+from commands import typed
 from good_workbook import good_workbook
 from packages import foreign_parts_changed
 from small import line, pack, paid, shoot_of, sound
 
 import costing
-from costing.cli import main
 
 SOUP = """\
 Potato soup
@@ -41,10 +40,6 @@ def folder(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
     (tmp_path / "soup.txt").write_text(SOUP, encoding="utf-8")
     good_workbook().save(tmp_path / "last.xlsx")
     return tmp_path
-
-
-def typed(*words: str) -> Result:
-    return CliRunner().invoke(main, list(words))
 
 
 def test_like__packs_prices_with_their_day_shops_and_what_is_known_of_them(folder: Path) -> None:

@@ -9,10 +9,9 @@ from pathlib import Path
 from typing import Any
 
 import pytest
-from click.testing import CliRunner, Result
+from commands import typed
 
 import costing
-from costing.cli import main
 from costing.past import about_lessons, planned_rows, takes_learned, with_yields
 from costing.shoot.learned import ENOUGH_SHOOTS, Lesson
 from costing.shoot.shots import EndedBy
@@ -76,10 +75,6 @@ def folder(pours: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path
     shutil.copytree(pours, tmp_path / "past")
     (tmp_path / "crepe.txt").write_text(RECIPE, encoding="utf-8")
     return tmp_path
-
-
-def typed(*words: str) -> Result:
-    return CliRunner().invoke(main, list(words))
 
 
 def test_takes_learned__every_workbook_of_the_folder_and_those_in_it(folder: Path) -> None:

@@ -11,12 +11,11 @@ from typing import Any
 
 import openpyxl
 import pytest
-from click.testing import CliRunner, Result
+from commands import typed
 from openpyxl.utils import get_column_letter
 from small import line, pack, paid, shoot_of, sound
 
 import costing
-from costing.cli import main
 from costing.kitchen import CountedLot
 from costing.seasons import FIGURE_NAMES, episodes_of
 
@@ -147,10 +146,6 @@ def test_episodes_of__a_receipt_or_a_count_alone_says_what_was_used(
     """400 of 1000 g as planned for the 4.50 paid; 500 g that are not left for 4.00 as planned."""
     (found,) = episodes_of(shoot(1, "4.00", *told))
     assert found.actual == used
-
-
-def typed(*words: str) -> Result:
-    return CliRunner().invoke(main, list(words))
 
 
 def test_season__prints_and_writes_charts(
