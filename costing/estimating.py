@@ -16,7 +16,7 @@ from costing.buying.published_rows import PackFill, with_days_of_state, with_par
 from costing.buying.takes_left import Outlook
 from costing.closing.charge import Charge, about_cash
 from costing.closing.closed import Closed, closed
-from costing.closing.differences import about_weighings
+from costing.closing.weighed import about_weighings
 from costing.findings import Finding
 from costing.holding.explaining import cautions
 from costing.holding.statuses import Verdict

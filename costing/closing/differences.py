@@ -16,8 +16,6 @@ price of what was bought:
 What remains of the actual value less the planned is not logged: what was used beyond all that was
 bought and on hand, and what was bought that the plan does not know. Each is valued at the plan's
 figure of those not yet changed, the order of a flexible-budget variance.
-
-Beside the money stands what weighings say otherwise than was reckoned with.
 """
 
 from __future__ import annotations
@@ -33,16 +31,12 @@ from costing.buying.picking import Share
 from costing.buying.sharing import whose_food, whose_on_days
 from costing.buying.till import exact_price, money_digits
 from costing.buying.values import cheapest_price, lot_price
-from costing.closing import messages
 from costing.closing.closed import Closed, ClosedIngredient
 from costing.closing.fetched import average_price
 from costing.closing.receipts import adding_up
-from costing.findings import Finding
-from costing.kitchen import Ingredient
-from costing.names import by_name, key
-from costing.quantities import ONE, ZERO, Dimension, exact_money, round_money, share_out
+from costing.names import by_name
+from costing.quantities import ZERO, exact_money, round_money, share_out
 from costing.shoot import Settings
-from costing.shoot.weighings import trimmings_of
 
 PARTS = ("takes", "use", "price", "packs", "not_logged")
 """In the order in which they are taken; what is not yet changed is valued as planned."""
@@ -325,76 +319,3 @@ def sum_of_known(rows: Sequence[ShownDifference]) -> tuple[Decimal, Decimal, int
     planned = sum((one for one, _ in known), Decimal(0))
     actual = sum((one for _, one in known), Decimal(0))
     return planned, actual, len(rows) - len(known)
-
-
-TRIM_YIELD, PIECE = "Trim yield %", "Grams per piece"
-
-
-@dataclass(frozen=True, slots=True)
-class WeighedValue:
-    """What weighings say of one ingredient.
-
-    Parameters
-    ----------
-    ingredient : Ingredient
-        As it was reckoned with.
-    heading : str
-        Of the column of Ingredients that the value would stand in.
-    value : Fraction
-        Trim yield [fraction], or the trimmed weight of a piece [g]; over all weighings together.
-    weighings : int
-        How many.
-    """
-
-    ingredient: Ingredient
-    heading: str
-    value: Fraction
-    weighings: int
-
-    @property
-    def shown(self) -> Fraction:
-        """As it would be typed: percent or grams, to a tenth."""
-        value = 100 * self.value if self.heading == TRIM_YIELD else self.value
-        return Fraction(round_money(value, 1))
-
-    @property
-    def used(self) -> Fraction | None:
-        """What was reckoned with, as it would be typed; ``None``: nothing."""
-        if self.heading == PIECE:
-            return self.ingredient.piece_weight
-        return None if self.ingredient.trim_yield is None else 100 * self.ingredient.trim_yield
-
-
-def weighed_of(closed: Closed) -> tuple[WeighedValue, ...]:
-    """Yields and weights of pieces, in the order of the recipes."""
-    trimmed: dict[str, list[tuple[Fraction, Fraction]]] = {}
-    for one in trimmings_of(closed.shoot):
-        trimmed.setdefault(key(one.ingredient), []).append((one.left, one.whole))
-    found = []
-    for known in closed.ingredients:
-        ingredient = known.planned.need.ingredient
-        weighings = {TRIM_YIELD: trimmed.get(key(known.name), []), PIECE: list(_pieces(known))}
-        for heading, pairs in weighings.items():
-            if pairs:
-                value = sum((a for a, _ in pairs), ZERO) / sum((b for _, b in pairs), ZERO)
-                found.append(WeighedValue(ingredient, heading, value, len(pairs)))
-    return tuple(found)
-
-
-def _pieces(one: ClosedIngredient) -> Iterator[tuple[Fraction, Fraction]]:
-    """Of receipt lines that weigh pieces the trimmed weight [g], and how many they are."""
-    if one.unit.dimension is not Dimension.COUNT:
-        return
-    for each in one.fetched:
-        amount = each.line.line.amount if each.line is not None else None
-        if amount is not None and amount.dimension is Dimension.MASS and each.amount > 0:
-            yield amount.base * (one.planned.need.ingredient.trim_yield or ONE), each.amount
-
-
-def about_weighings(closed: Closed) -> Iterator[Finding]:
-    """What weighings say otherwise than was reckoned with."""
-    for one in weighed_of(closed):
-        if one.used is None or one.shown != Fraction(round_money(one.used, 1)):
-            yield messages.weighed_otherwise(
-                one.ingredient.at(one.heading), one.heading, one.shown, one.used, one.weighings
-            )

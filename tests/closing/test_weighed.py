@@ -10,7 +10,7 @@ from small import books_of_shoot, line, pack, paid, shoot_of, sound
 
 import costing
 from costing.closing.closed import closed
-from costing.closing.differences import WeighedValue, weighed_of
+from costing.closing.weighed import WeighedValue, weighed_of
 from costing.kitchen import CountedLot
 from costing.shoot import Shoot, Shot
 from costing.shoot.episodes import Logged
