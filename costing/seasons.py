@@ -15,7 +15,7 @@ from costing.buying.books import Books
 from costing.buying.sharing import EpisodeCost, by_episode
 from costing.buying.till import money_digits
 from costing.closing.closed import closed
-from costing.closing.differences import differences_of, shown_of
+from costing.closing.differences import shown_differences
 from costing.estimating import books_alone
 from costing.past import NotRead, told_of_each
 from costing.quantities import ONE, ZERO, exact_money, share_out
@@ -296,13 +296,12 @@ def _actual(books: Books, costs: Mapping[str, EpisodeCost]) -> dict[str, Decimal
     """
     if not books.shoot.receipts and not books.shoot.counted:
         return {}
-    settings = books.shoot.settings
-    rows = shown_of(differences_of(closed(books)), settings)
+    rows = shown_differences(closed(books))
     by_plan = [exact_money(cost.used) for cost in costs.values()]
     weights = by_plan if any(by_plan) else [ONE] * len(costs)
     unplanned = (row.actual for row in rows if row.actual is not None and not row.episode)
     nobodys = sum(unplanned, Decimal(0))
-    shares = share_out(nobodys, weights, money_digits(settings)) if costs else ()
+    shares = share_out(nobodys, weights, money_digits(books.shoot.settings)) if costs else ()
     return {
         name: None if None in values else sum(filter(None, values), share)
         for name, share in zip(costs, shares, strict=True)

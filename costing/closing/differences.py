@@ -256,6 +256,11 @@ def _values(
     return planned, at_takes, (as_planned - at_takes, price, packs, rest), actual
 
 
+def shown_differences(closed: Closed) -> tuple[ShownDifference, ...]:
+    """Planned and actual, episode by episode, in whole coins."""
+    return shown_of(differences_of(closed), closed.shoot.settings)
+
+
 def shown_of(rows: Sequence[Difference], settings: Settings) -> tuple[ShownDifference, ...]:
     """The rows in whole coins: planned adds up to the used value, each row's parts to its actual.
 

@@ -20,7 +20,7 @@ from costing.closing.charge import (
 )
 from costing.closing.closed import Closed, total_of
 from costing.closing.counts import dishes_logged
-from costing.closing.differences import PARTS, differences_of, largest, shown_of, sum_of_known
+from costing.closing.differences import PARTS, largest, shown_differences, sum_of_known
 from costing.findings import choice_words
 from costing.kitchen import ReceiptTag
 from costing.names import key
@@ -47,7 +47,7 @@ PARTS_NAMED = 5
 
 def differences(closed: Closed) -> Table:
     """One row for each episode and ingredient, in whole coins."""
-    rows = shown_of(differences_of(closed), closed.shoot.settings)
+    rows = shown_differences(closed)
     return DIFFERENCES.table(
         DIFFERENCES.row(
             episode=row.episode,
@@ -207,7 +207,7 @@ def left_out_words(closed: Closed) -> str:
 def difference_words(closed: Closed) -> Iterator[str]:
     """Planned and actual in all, then the largest parts of the difference, a line each."""
     currency = closed.shoot.settings.currency
-    rows = shown_of(differences_of(closed), closed.shoot.settings)
+    rows = shown_differences(closed)
     planned, actual, without = sum_of_known(rows)
     lacks = [one.what for one in shots_left_out(closed.shoot)]
     lacks += [f"{without} of {len(rows)} rows that are not known"] if without else []
@@ -269,7 +269,7 @@ def closing_figures(closed: Closed | None) -> list[Row]:
     if closed is None:
         return []
     charge, cash, paid = Charge(closed), cash_of(closed), costs_by_tag(closed)
-    used = sum_of_known(shown_of(differences_of(closed), closed.shoot.settings))
+    used = sum_of_known(shown_differences(closed))
     left = not_counted(closed)
     without = f"; without {choice_words(left, last='and')}" if left else ""
     figures: list[tuple[str, Decimal | None, str]] = [
