@@ -16,11 +16,11 @@ from costing.names import key, singular
 from costing.quantities import ZERO, decimal_or_fraction
 from costing.shoot import Shoot
 from costing.shoot.defaults import completed
+from costing.shoot.endings import ShotEnding, endings_of, kind_of
 from costing.shoot.learned import ENOUGH_SHOOTS, Lesson, learned_note, lessons
 from costing.shoot.messages import nothing_to_cook
 from costing.shoot.purposes import OF_AN_EMPTY_PLAN
 from costing.shoot.shots import Shot
-from costing.shoot.taken import ShotEnding, endings_of, kind_of
 from costing.shoot.times import percent_number
 from costing.shoot.weighings import TrimYieldLearned, trimmings_of, yields_learned
 from costing.workbook.package.refusals import Refused
@@ -318,7 +318,7 @@ def ended_words(lesson: Lesson) -> str:
 
     Examples
     --------
-    >>> from costing.shoot.taken import ShotEnding, StepKind
+    >>> from costing.shoot.endings import ShotEnding, StepKind
     >>> from costing.shoot.shots import EndedBy, Shot
     >>> shot, kind = Shot(dish="crepe"), StepKind("retake", ("pour",))
     >>> told = [(2, None), (3, EndedBy.FOOD), (1, None), (2, None)]

@@ -13,9 +13,9 @@ from commands import typed
 
 import costing
 from costing.past import about_lessons, planned_rows, takes_learned, with_yields
+from costing.shoot.endings import ShotEnding, StepKind
 from costing.shoot.learned import ENOUGH_SHOOTS, Lesson
 from costing.shoot.shots import EndedBy
-from costing.shoot.taken import ShotEnding, StepKind
 from costing.shoot.weighings import ENOUGH_WEIGHINGS, Trimming, TrimYieldLearned
 
 POURS = (2, 3, 2, 5, 1, 2, 4, 3, 2, 3)

@@ -42,8 +42,8 @@ from functools import cached_property
 
 from costing.findings import how_many
 from costing.quantities import ONE, ZERO
+from costing.shoot.endings import ShotEnding, StepKind
 from costing.shoot.shots import Shot
-from costing.shoot.taken import ShotEnding, StepKind
 from costing.shoot.times import Times, three_point, times_of
 
 PRIOR_SHOOTS = 4

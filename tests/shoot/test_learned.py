@@ -14,10 +14,10 @@ from scipy import stats
 from costing.kitchen import Line
 from costing.shoot import Episode, Settings, Shoot, Shot
 from costing.shoot.defaults import completed
+from costing.shoot.endings import ShotEnding, StepKind, endings_of, kind_of
 from costing.shoot.episodes import Logged
 from costing.shoot.learned import learned, lessons, suggested, with_tail
 from costing.shoot.shots import EndedBy
-from costing.shoot.taken import ShotEnding, StepKind, endings_of, kind_of
 from costing.shoot.times import certain, three_point
 
 POURS = (2, 3, 2, 5, 1, 2, 4, 3, 2, 3)
