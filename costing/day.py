@@ -359,15 +359,6 @@ def about_takes(done: Estimate, path: Path) -> list[Finding]:
 def page_of(shoot: Shoot, path: Path, now: datetime) -> tuple[Estimate, DayLog]:
     """What the page of the day is made of: the estimate for an instant, the log as it is.
 
-    Parameters
-    ----------
-    shoot : Shoot
-        As it was read.
-    path : Path
-        Of its workbook.
-    now : datetime
-        The instant.
-
     Raises
     ------
     Stop

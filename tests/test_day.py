@@ -105,7 +105,7 @@ def test_log__a_line_long_before_the_shoot_says_so(
         "that day, take it back with --undo and log it with its time, such as --at 10:42."
     )
     zone = ZoneInfo("Europe/Lisbon")
-    monkeypatch.setattr("costing.day.now_there", lambda _: datetime(2030, 5, 10, 9, tzinfo=zone))
+    monkeypatch.setattr("costing.asked.now_there", lambda _: datetime(2030, 5, 10, 9, tzinfo=zone))
     assert typed("log", "milk jug", "out", "4C").output.splitlines()[1] == note
     for when, told in (
         *(("10:42", False), ("2031-04-26 10:42", False)),

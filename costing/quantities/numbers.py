@@ -248,8 +248,6 @@ _ONE_SIGN_FRACTIONS = {
 _BLANKS = re.compile(r"[\s\u00a0\u1680\u180e\u2000-\u200b\u202f\u205f\u2060\u3000\ufeff]+")
 DASHES = str.maketrans(dict.fromkeys("\u2010\u2011\u2012\u2013\u2014\u2212", "-"))
 """Hyphens, dashes and the minus sign, for :meth:`str.translate`."""
-
-_APOSTROPHES = str.maketrans("’", "'")
 _FULL_WIDTH = str.maketrans("０１２３４５６７８９．，／－～〜", "0123456789.,/---")
 _RAISED_POINT = re.compile(r"(?<=[0-9])[·∙‧](?=[0-9])")
 """A decimal point as handwriting and older British print have it: 1·5."""
@@ -303,7 +301,7 @@ def read_number(text: str) -> Number:
     """
     if len(text) > LONGEST_NUMBER:
         raise UnreadableNumber(text[:LONGEST_NUMBER] + "…", "a text too long for a number")
-    plain = text.translate(_FULL_WIDTH).translate(DASHES).translate(_APOSTROPHES)
+    plain = text.translate(_FULL_WIDTH).translate(DASHES).replace("’", "'")
     plain = _RAISED_POINT.sub(".", plain)
     for sign, fraction in _ONE_SIGN_FRACTIONS.items():
         plain = plain.replace(sign, f" {fraction} ")
