@@ -190,7 +190,7 @@ def _excess(every: Sequence[Ways], goal: Goal) -> tuple[list[Whole], int]:
     weights, whole = goal.weights
     worth = [(ways.costs * FINENESS, ways.coins * weights[ways.taxed]) for ways in every]
 
-    def least(price: int) -> tuple[int, int]:
+    def at_price(price: int) -> tuple[int, int]:
         """The least of all at a price of a coin, and what the ways with it come to."""
         total = price * whole
         coins = 0
@@ -206,14 +206,14 @@ def _excess(every: Sequence[Ways], goal: Goal) -> tuple[list[Whole], int]:
     low, high = 0, 1
     most = sum(int(costs.max()) for costs, _ in worth)
     # no coin is worth more than the dearest choice of ways
-    while high <= most and least(high)[1] < whole:
+    while high <= most and at_price(high)[1] < whole:
         low, high = high, 2 * high
     while low + 1 < high:
         middle = (low + high) // 2
-        low, high = (middle, high) if least(middle)[1] < whole else (low, middle)
-    price = max((low, high), key=lambda one: least(one)[0])
+        low, high = (middle, high) if at_price(middle)[1] < whole else (low, middle)
+    price = max((low, high), key=lambda one: at_price(one)[0])
     reduced = [costs - price * counted for costs, counted in worth]
-    return [one - one.min() for one in reduced], least(price)[0]
+    return [one - one.min() for one in reduced], at_price(price)[0]
 
 
 def _filled_up(every: Sequence[Ways], above: Sequence[Whole], goal: Goal) -> list[int] | None:

@@ -164,6 +164,29 @@ EQUIVALENT = {
         "self.picking is other.picking and self.episode == other.episode -> "
         "self.picking is other.picking and self.picking is other.picking",
     ): "they are keys of a dict, which asks for equality only where the hash is the same",
+    **dict.fromkeys(
+        [
+            ("buying/planning.py", "TIME_LIMIT", "30.0 -> 31.0"),
+            ("buying/mixing.py", "TIE_SECONDS", "10.0 -> 11.0"),
+            ("buying/constraints.py", "SECONDS", "60.0 -> 61.0"),
+            ("buying/alternatives.py", "SECONDS", "5.0 -> 6.0"),
+            ("buying/continuing.py", "SECONDS", "5.0 -> 6.0"),
+            *(
+                ("buying/choosing.py", "PART_FOR_DAYS", words)
+                for words in ("1 / 3 -> 1 * 3", "1 -> 2", "3 -> 4")
+            ),
+        ],
+        "how long a search may take changes nothing of what it proves in time",
+    ),
+    ("buying/pack_columns.py", "_limit", "len(its) > 1 -> len(its) >= 1"): (
+        "a column alone is held by its own bound"
+    ),
+    ("buying/minimum_spend.py", "at_price", "coins += int(counted[at]) -> pass"): (
+        "at every price of a coin the bound is true; the best price only spares ways to look at"
+    ),
+    ("buying/articles.py", "log_of", "chance > HALF -> chance >= HALF"): (
+        "of a half both have the same logarithm"
+    ),
     ("buying/solver.py", "LARGEST_FACTOR", "1000 -> 1001"): (
         "a scale for floats; what the solver proposes is checked exactly"
     ),
