@@ -245,7 +245,7 @@ def _is_plenty(purchase: Purchase) -> bool:
 def _bought(supply: Supply) -> Supply:
     """What was bought and is on hand, with what besides went into goods that were counted."""
     found = _of_the_list(supply)
-    beyond = ZERO if found.packs or not supply.went_in else found.lacking({})
+    beyond = found.lacking({}) if supply.went_in else ZERO
     return found if beyond <= 0 else replace(found, level=found.level + beyond)
 
 

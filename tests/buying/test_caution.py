@@ -27,6 +27,7 @@ SOUP = line("soup", "leek", "100 g")
 LEEK = sound("leek")
 TAKES = Shot(dish="soup", name="P1", fewest=1, times=2, most=4)
 ONE = Shot(dish="soup", name="P1")
+SALT = pack("salt", "1 kg", "1")
 
 
 def caution_of(*parts: Any, **settings: Any) -> Caution:
@@ -259,6 +260,8 @@ def test_takes__sixty_shots_of_coupled_shops_are_priced() -> None:
         ([pack("leek", "100 g", "1", at_most=0), ONE], "1"),
         ([pack("leek", "100 g", "1", at_most=0), TAKES], "1"),
         ([ONE], "0"),
+        ([line("soup", "salt", "1 g"), pack("leek", "9 kg", "1", at_most=0), SALT, ONE], "1"),
+        ([line("soup", "salt", "1 g"), SALT, ONE], "0"),
         ([pack("leek", "100 g", "1"), line("soup", "salt", None), TAKES], None),
     ],
     ids=[
@@ -267,6 +270,8 @@ def test_takes__sixty_shots_of_coupled_shops_are_priced() -> None:
         "nothing to be had",
         "not even the fewest",
         "no pack yet",
+        "nothing to be had of one, enough of another",
+        "no pack yet of one, enough of another",
         "an amount is not known",
     ],
 )

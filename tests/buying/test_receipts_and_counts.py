@@ -6,15 +6,20 @@ from datetime import date, datetime, timedelta
 from fractions import Fraction
 from typing import Any
 
+import pytest
 from buying.test_takes_left import DAY, TOAST, logged, more_of, outlook
 from small import line, lot, pack, shoot_of
 
+from costing.buying.books import books_of
+from costing.buying.takes_left import Outlook
 from costing.day import left
 from costing.estimating import estimate
+from costing.findings import Place, Row
 from costing.kitchen import CountedLot, Ingredient, ReceiptLine
 from costing.quantities import amount
 from costing.report.estimates import Estimate
-from costing.shoot import Episode, Shot
+from costing.shoot import Episode, LeftOut, Shot
+from costing.shoot.defaults import completed
 from costing.shoot.episodes import Logged
 
 
@@ -211,3 +216,40 @@ def test_takes_left__of_two_counts_the_later_by_its_time_counts() -> None:
         found = outlook(*TOAST, log=log)
         (butter,) = [one for one in found.balances if one.supply.name == "butter"]
         assert int(butter.there) == 100
+
+
+@pytest.mark.parametrize(
+    ("read", "unread", "told"),
+    [
+        ([], ["Day log 3"], True),
+        ([2], ["Day log 3"], True),
+        ([4], ["Day log 3"], False),
+        ([3], ["Day log 2", "Day log 4"], True),
+        ([3, 5], ["Day log 2", "Day log 4"], False),
+        ([4], ["Counted 2"], True),
+        ([], ["Packs 2"], False),
+        ([], [], False),
+    ],
+)
+def test_takes_left__a_count_that_cannot_be_read_is_told_unless_a_later_one_can(
+    read: list[int], unread: list[str], *, told: bool
+) -> None:
+    """Lines of the log by their numbers; a row of Counted is later than every line."""
+    counts = [
+        Logged(
+            what="Odd flour",
+            event="counted",
+            when=datetime(2031, 5, 10, 9, number),
+            amount=amount("90 g"),
+            row=Row("Day log", number),
+        )
+        for number in read
+    ]
+    rows = [(sheet, int(number)) for sheet, _, number in (one.rpartition(" ") for one in unread)]
+    left_out = [
+        LeftOut(what="a count", place=Place(sheet, number), sheet=sheet, name="odd flour")
+        for sheet, number in rows
+    ]
+    whole = completed(shoot_of(*FLOUR).changed(day_log=counts, left_out=left_out))[0]
+    found = Outlook(books_of(whole))
+    assert [one.unread for one in found.takes_left] == [("odd flour",) if told else ()]

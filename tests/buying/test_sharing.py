@@ -198,9 +198,10 @@ def test_visits__shared_by_what_is_bought_at_each_shop() -> None:
         ("B", "12.00", "2.50"),
     ]
     costs = by_episode(found.shares, totals)
-    assert {name: (str(one.bought), str(one.visits)) for name, one in costs.items()} == {
-        "A": ("3.00", "1.50"),
-        "B": ("12.00", "2.50"),
+    parts = {n: (one.bought, one.visits, one.paid) for n, one in costs.items()}
+    assert {name: tuple(map(str, three)) for name, three in parts.items()} == {
+        "A": ("3.00", "1.50", "4.50"),
+        "B": ("12.00", "2.50", "14.50"),
     }
     assert sum((one.used for one in costs.values()), Decimal(0)) == totals.used
 

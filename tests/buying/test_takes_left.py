@@ -165,6 +165,8 @@ def test_takes_left__what_nothing_is_known_of_is_left_out_and_named() -> None:
     found = outlook(*rows)
     assert more_of(found) == {"T1": 5, "T2": 4}
     assert found.takes_left[0].left_out == ("salt",)
+    other = outlook(*TOAST, line("soup", "salt", "1 g"), Shot(dish="soup"), Shot(dish="toast"))
+    assert [one.left_out for one in other.takes_left] == [(), (), ("salt",), ()]
 
 
 def test_takes_left__a_lot_past_its_day_is_not_there() -> None:
