@@ -167,10 +167,6 @@ EQUIVALENT = {
     **dict.fromkeys(
         [
             ("buying/planning.py", "TIME_LIMIT", "30.0 -> 31.0"),
-            ("buying/mixing.py", "TIE_SECONDS", "10.0 -> 11.0"),
-            ("buying/constraints.py", "SECONDS", "60.0 -> 61.0"),
-            ("buying/alternatives.py", "SECONDS", "5.0 -> 6.0"),
-            ("buying/continuing.py", "SECONDS", "5.0 -> 6.0"),
             *(
                 ("buying/choosing.py", "PART_FOR_DAYS", words)
                 for words in ("1 / 3 -> 1 * 3", "1 -> 2", "3 -> 4")
