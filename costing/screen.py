@@ -106,9 +106,9 @@ def _about_used(totals: Totals, currency: str | None) -> str:
 
 def _left(totals: Totals, currency: str | None) -> str:
     """The left value, which is one in part where the bought or the used value leaves out."""
-    if totals.missing and not totals.left:
+    if totals.left_missing and not totals.left:
         return NOT_KNOWN
-    return f"{'in part ' if totals.missing else ''}{money(totals.left, currency)}"
+    return f"{'in part ' if totals.left_missing else ''}{money(totals.left, currency)}"
 
 
 def _print_table(out: Console, table: ScreenTable) -> None:

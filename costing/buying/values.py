@@ -43,7 +43,7 @@ class Values:
     unit_price : Fraction, optional
         Average price of the packs chosen, before till rounding, with tax.
         [money per base unit]
-    bought_missing, used_missing : list of str
+    bought_missing, used_missing, stock_missing : list of str
         What is left out, in words.
     assumed : list of (Lot, Fraction)
         Lots without a value of their own, and the price they are valued at.
@@ -57,6 +57,7 @@ class Values:
     unit_price: Fraction | None = None
     bought_missing: list[str] = field(default_factory=list)
     used_missing: list[str] = field(default_factory=list)
+    stock_missing: list[str] = field(default_factory=list)
     assumed: list[tuple[Lot, Fraction]] = field(default_factory=list)
 
     @property
@@ -136,14 +137,15 @@ def _on_hand(purchase: Purchase, values: Values, name: str) -> list[Finding]:
         if price is None:
             if not purchase.offers:  # else the missing price has its finding
                 findings.append(messages.value_of_stock_unknown(lot.at("Value"), name))
-            values.used_missing.append(f"the value of {name} on hand")
+            values.stock_missing.append(f"the value of {name} on hand")
             continue
         if lot.value is None:
             values.assumed.append((lot, price))
         values.on_hand_used += price * used
     plenty = purchase.taken.plenty
     if plenty is not None and not plenty.supplied:
-        values.used_missing.append(f"the value of {name}, of which there is plenty")
+        values.stock_missing.append(f"the value of {name}, of which there is plenty")
+    values.used_missing += values.stock_missing
     values.used += values.on_hand_used
     return findings
 
@@ -191,6 +193,8 @@ class Totals:
         What visits to shops and deliveries cost, beside what is bought. [money]
     bought_missing, used_missing : tuple of str
         What the totals leave out, in words; empty when they are complete.
+    stock_missing : tuple of str
+        What of ``used_missing`` is the value of what is on hand.
 
     Examples
     --------
@@ -207,6 +211,7 @@ class Totals:
     bought_missing: tuple[str, ...]
     used_missing: tuple[str, ...]
     visits: Decimal = Decimal(0)
+    stock_missing: tuple[str, ...] = ()
 
     @property
     def paid(self) -> Decimal:
@@ -217,6 +222,11 @@ class Totals:
     def missing(self) -> tuple[str, ...]:
         """All that any total leaves out, each once."""
         return tuple(dict.fromkeys((*self.bought_missing, *self.used_missing)))
+
+    @property
+    def left_missing(self) -> tuple[str, ...]:
+        """What the left value leaves out: stock without a value is used and on hand alike."""
+        return tuple(one for one in self.missing if one not in self.stock_missing)
 
 
 def totals_of(
@@ -258,6 +268,7 @@ def totals_of(
         bought_missing=_once([*left_out, *(m for v in values for m in v.bought_missing)]),
         used_missing=_once([*left_out, *(m for v in values for m in v.used_missing)]),
         visits=round_money(exact_money(sum(visits.values(), Decimal(0))), digits),
+        stock_missing=_once([m for v in values for m in v.stock_missing]),
     )
 
 

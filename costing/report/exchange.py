@@ -85,7 +85,7 @@ def totals(books: Books) -> dict[str, Any]:
         "budget": plain(settings.budget),
         "bought_complete": not sums.bought_missing,
         "used_complete": not sums.used_missing,
-        "left_complete": not sums.missing,
+        "left_complete": not sums.left_missing,
         "missing": list(sums.missing),
         "chance_of_running_out": _chance(books),
         "chance_is": OWN_MOST,

@@ -133,8 +133,8 @@ def _money(books: Books) -> Iterator[Row]:
     about = "what the shots take, trim and spoilage included" + _with_rests(books)
     yield _figure("Used value", totals.used, _what(about, totals.used_missing, above))
     yield _figure("of which from on hand", totals.on_hand_used, "stock that is not bought again")
-    left = _what("bought + from on hand - used" + till_words(totals.left), totals.missing, above)
-    yield _figure("Left value", totals.left, left)
+    about = "bought + from on hand - used" + till_words(totals.left)
+    yield _figure("Left value", totals.left, _what(about, totals.left_missing, above))
 
 
 def _with_rests(books: Books) -> str:
@@ -197,12 +197,11 @@ def _episode(books: Books, episode: Episode, cost: EpisodeCost) -> Iterator[Row]
             yield _figure(
                 f"Share of visits, {episode.name}", visits, "by what is bought at each shop"
             )
+    more = "; unknown above this" if missing else ""  # what it is without is said above
     for count, word in ((episode.portions, "portion"), (episode.minutes, "minute")):
         if count is not None:
             each = round_money(exact_money(used) / count, digits)
-            yield _figure(
-                f"Used for a {word} of {episode.name}", each, _what(f"{count} {word}s", missing)
-            )
+            yield _figure(f"Used for a {word} of {episode.name}", each, f"{count} {word}s{more}")
     if episode.budget is not None:
         name = f"Over budget, {episode.name}"
         yield _over(name, (cost.bought, episode.budget, digits), "share of bought", of_bought)

@@ -209,7 +209,7 @@ def test_summary__an_episode_says_what_its_part_leaves_out() -> None:
         line("tea", "mint", "10 g"),
         *(sound("leek"), sound("mint"), pack("leek", "1 kg", "3"), pack("mint", "50 g", None)),
         Episode(name="One", portions=Fraction(2)),
-        Episode(name="Two", title="Mint", budget=Decimal(5)),
+        Episode(name="Two", title="Mint", budget=Decimal(5), portions=Fraction(3)),
         Shot(dish="soup", episode="One"),
         Shot(dish="tea", episode="Two"),
         currency="EUR",
@@ -222,6 +222,7 @@ def test_summary__an_episode_says_what_its_part_leaves_out() -> None:
     price = "the price of 1 x 50 g of mint"
     assert notes["Share of bought, Two"] == f"unknown above this, without {price}"
     assert notes["Used by Two"] == f"Mint; unknown above this, without {price}"
+    assert notes["Used for a portion of Two"] == "3 portions; unknown above this"
     assert notes["Over budget, Two"] == f"within it as far as is known, without {price}"
 
 
@@ -237,6 +238,8 @@ def test_summary__what_is_bought_of_an_episode_is_whole_where_only_stock_has_no_
     notes = {str(figure): note for figure, _, note in told}
     without = "unknown above this, without the value of salt, of which there is plenty"
     assert notes["Used by One"] == without
+    assert str(notes["Used value"]).endswith(without)
+    assert notes["Left value"] == "bought + from on hand - used", "it is used and on hand alike"
     assert notes["Share of bought, One"] == ""
     assert notes["Over budget, One"] == "share of bought less budget"
 

@@ -220,7 +220,7 @@ class _Sheets:
         sums = {
             BOUGHT: (totals.bought, totals.bought_missing),
             USED: (totals.used, totals.used_missing),
-            LEFT: (totals.left, totals.missing),
+            LEFT: (totals.left, totals.left_missing),
         }
         names: Line = []
         figures: Line = []
