@@ -116,7 +116,8 @@ def recipe_fault(text: str, kind: Any = "text") -> str:
 
 
 HEADING = re.compile(
-    r"\W*(ingredient|method|direction|instruction|preparation|step|serve|make|note|tip|yield|recipe)",
+    r"\W*(ingredient|zutaten|zubereitung|method|direction|instruction|preparation|step|serve|make"
+    r"|note|tip|yield|recipe)|\|.*\bingredient",
     re.IGNORECASE,
 )
 """A line that says what follows, or how much is made, and is no part of the recipe."""

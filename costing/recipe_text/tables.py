@@ -17,6 +17,8 @@ _AMOUNTS = frozenset(
     ("amount", "quantity", "weight", "volume", "metric", "us", "imperial", "baker's %", "%")
 )
 _UNITS = frozenset(("unit", "units", "measure"))
+_REST = frozenset(("", "note", "notes", "prep", "preparation", "bakers %", "percent", "percentage"))
+_HEADINGS = _NAMES | _AMOUNTS | _UNITS | _REST
 _APART = re.compile(r"\s*\|\s*|\s*\t\s*|\s{2,}")
 _IN_BRACKETS = re.compile(r"(?P<word>[^()]*)\((?P<unit>[^()]+)\)")
 
@@ -73,7 +75,8 @@ def _columns(cells: Sequence[str], measures: Measures) -> _Columns | None:
     names = [at for at, cell in enumerate(said) if cell in _NAMES]
     units = {at: of for at, cell in enumerate(cells) if (of := _unit(cell, measures))}
     unit = next((at for at, cell in enumerate(said) if cell in _UNITS and at), -1)
-    if len(names) != 1 or not (units or unit > 0 or _AMOUNTS.intersection(said)):
+    known = all(cell in _HEADINGS or at in units for at, cell in enumerate(said))
+    if len(names) != 1 or not known or not (units or unit > 0 or _AMOUNTS.intersection(said)):
         return None
     return _Columns(len(cells), names[0], units, unit)
 
