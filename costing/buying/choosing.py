@@ -15,6 +15,7 @@ from functools import partial
 
 from costing.buying.activities import Activity, Run
 from costing.buying.articles import Basket, Question, Terms
+from costing.buying.basket import Offer
 from costing.buying.making import Making
 from costing.buying.planning import TIE_NODES, More, Plan, Planner
 from costing.buying.purchases import Counts, Purchase
@@ -136,8 +137,13 @@ def choice_of(
     every = replace(terms, articles=tuple(one.released for one in terms.articles))
     terms = replace(terms, articles=tuple(one.held_back for one in terms.articles))
     choosing = planner.comparing(terms)
-    search = choosing.search(question, deadline)
+    # a day on which nobody goes is only for what nothing fetched, made or cut will do for
+    on_trips = _on_trips(terms)
+    search = planner.comparing(on_trips or terms).search(question, deadline)
     found = search.least(search.programme.cost())
+    if found.ending is Ending.IMPOSSIBLE and on_trips:
+        search = choosing.search(question, deadline)
+        found = search.least(search.programme.cost())
     if found.ending is Ending.IMPOSSIBLE and any(one.unpriced for one in terms.articles):
         # nothing that has a price will do: as few of the others as may be, then the least cost
         terms, choosing = every, planner.comparing(every)
@@ -165,6 +171,19 @@ def choice_of(
     if found.ending is Ending.PROVEN and settle and not only_days:
         basket = search.settled(basket, nodes=TIE_NODES)
     return MakingChoice(_no_earlier(basket, question, terms, making), found.bound, names)
+
+
+def _on_trips(terms: Terms) -> Terms | None:
+    """The same terms without packs fetched on no trip of their shop; ``None``: there are none."""
+
+    def open_only(offer: Offer) -> Offer:
+        return offer if offer.way is None or offer.way.planned else replace(offer, at_most=0)
+
+    offers = [tuple(map(open_only, one.offers)) for one in terms.articles]
+    if all(new == old.offers for new, old in zip(offers, terms.articles, strict=True)):
+        return None
+    pairs = zip(terms.articles, offers, strict=True)
+    return replace(terms, articles=tuple(replace(one, offers=its) for one, its in pairs))
 
 
 def _no_earlier(basket: Basket, question: Question, terms: Terms, making: Making) -> Chosen:

@@ -2,9 +2,12 @@
 
 from __future__ import annotations
 
+from datetime import date, timedelta
 from decimal import Decimal
+from fractions import Fraction
 from typing import Any
 
+import pytest
 from buying.test_making import BOTH, STOCK
 from small import (
     basket,
@@ -21,7 +24,8 @@ from small import (
     sound,
 )
 
-from costing.kitchen import Dish
+from costing.buying.books import Books
+from costing.kitchen import Dish, Shop
 from costing.shoot import Episode, Shot
 
 
@@ -103,3 +107,37 @@ def test_made_with_optional_lines__whole_text() -> None:
     found = books_of_shoot(shoot)
     assert basket(found, "bones") == {"1 kg": 2}
     assert purchase(found, "stock").taken.total == 2000
+
+
+def counts(of: Books, name: str) -> list[int]:
+    """How many packs stand in each row of an ingredient."""
+    return [bought.count for bought in purchase(of, name).lines]
+
+
+@pytest.mark.parametrize("coupled", [False, True], ids=["separate", "visit costs"])
+def test_ready_packs__of_a_day_without_a_trip_only_where_nothing_else_will_do(
+    *, coupled: bool
+) -> None:
+    """One trip on the 9th; 80 ml of juice on the 10th and on the 17th.
+
+    A bottle of 100 ml for 0.60 keeps two days: for the 10th. For the 17th two lemons of 40 ml,
+    fetched on the same trip, 0.50 each: 1.60 in all. A second bottle, 0.60, and 0.10 for a visit
+    would be less, but nobody goes on a day that would do. Without lemons there is nothing else, and
+    such a day is taken.
+    """
+    first = date(2031, 5, 10)
+    rows: list[Any] = [
+        line("tart", "juice", "80 ml"),
+        *(Episode(name=f"E{n}", shoot_date=first + timedelta(days=n)) for n in (0, 7)),
+        *(Shot(dish="tart", episode=f"E{n}") for n in (0, 7)),
+        sound("juice", keeps_days=Fraction(2)),
+        pack("juice", "100 ml", "0.60", shop="Corner"),
+        part("yellow", "juice", "40 ml"),
+        Shop(name="Corner", visit_cost=Decimal("0.10") if coupled else Decimal(0)),
+    ]
+    dates = {"shopping_date": first - timedelta(days=1)}
+    lemons = [sound("yellow"), pack("yellow", "1 each", "0.50", shop="Corner")]
+    both = books(*rows, *lemons, **dates)
+    assert counts(both, "juice") == [1]
+    assert counts(both, "yellow") == [2]
+    assert counts(books(*rows, **dates), "juice") == [1, 1]
