@@ -476,3 +476,16 @@ def test_fill__a_piece_cut_of_what_is_always_perishable_has_the_class_of_the_foo
     """Of a salmon steak nobody has to ask whether it is cut; for how long it keeps is not told."""
     assert one("salmon steaks", "Holding class").value == "always"
     assert fill("salmon steaks", "Keeps days") is None
+
+
+def test_fill__a_life_after_opening_is_no_life_of_what_is_sealed() -> None:
+    """Law: it is the least that is certain where the sealed one is printed as Indefinitely."""
+    met = set()
+    for food in all_foods():
+        days = [row for row in published(food.food_id).storage_days if row.fills]
+        sealed = [row for row in days if row.counted_from != "opening"]
+        endless = any(row.as_printed == "Indefinitely" for row in sealed)
+        if fill(food.name, "Keeps days after opening") and not any(row.value for row in sealed):
+            met.add(endless)
+            assert (fill(food.name, "Keeps days") is not None) is endless
+    assert met == {True, False}

@@ -246,6 +246,14 @@ def test_find_food__a_slip_of_the_finger_is_still_suggested(typed: str, meant: s
     assert meant in found
 
 
+@pytest.mark.parametrize(("typed", "found"), [("farlic", ["garlic"]), ("tacon", [])])
+def test_find_food__a_wrong_first_letter_is_a_slip_in_a_word_of_six(
+    typed: str, found: list[str]
+) -> None:
+    """Five letters of six are right, or four of five: a shorter word has too many neighbours."""
+    assert [one.food.name for one in find_food(typed).suggestions] == found
+
+
 def test_cooks_words__name_known_foods() -> None:
     known = {f.name for f in all_foods()}
     assert {meant for _, meant in cooks_words() if meant} <= known

@@ -113,6 +113,8 @@ def test_charts__start_at_nothing_and_are_told_apart_without_colours(
         assert not list(chart.iter(f"{C}overlay")), "the title stands above the lines, not on them"
         axis = chart.find(f".//{C}catAx")
         assert axis is not None, "days stand side by side, however far apart"
+        guessed = [one.get("val") for one in axis.iter(f"{C}auto")]
+        assert "1" not in guessed, "no program makes a scale of time of it by its own guess"
         form = axis.find(f"{C}numFmt")
         assert form is not None
         assert form.get("formatCode") == "yyyy-mm-dd"
