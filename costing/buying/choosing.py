@@ -19,7 +19,7 @@ from costing.buying.basket import Offer
 from costing.buying.making import Making
 from costing.buying.planning import TIE_NODES, More, Plan, Planner
 from costing.buying.purchases import Counts, Purchase
-from costing.buying.search import gap_to
+from costing.buying.search import Search, gap_to
 from costing.buying.serving import NOTHING_CHOSEN, Chosen
 from costing.buying.solver import Deadline, Ending
 from costing.quantities import ONE, ZERO
@@ -140,29 +140,24 @@ def choice_of(
     # a day on which nobody goes is only for what nothing fetched, made or cut will do for
     on_trips = _on_trips(terms)
     search = planner.comparing(on_trips or terms).search(question, deadline)
-    found = search.least(search.programme.cost())
+    found = search.cheapest()
     if found.ending is Ending.IMPOSSIBLE and on_trips:
         search = choosing.search(question, deadline)
-        found = search.least(search.programme.cost())
+        found = search.cheapest()
     if found.ending is Ending.IMPOSSIBLE and any(one.unpriced for one in terms.articles):
         # nothing that has a price will do: as few of the others as may be, then the least cost
         terms, choosing = every, planner.comparing(every)
         search = choosing.search(question, deadline)
-        packs = (one for columns in search.programme.packs for one in columns)
-        unpriced = {one.column: ONE for one in packs if one.offer.price is None}
-        found = search.least(unpriced)
-        if found.basket is not None:
-            search.keep(unpriced, search.programme.value(unpriced, found.basket.packs))
-            found = search.least(search.programme.cost())
+        found = search.cheapest(_unpriced(search))
     # what takes something that nobody has is made only where nothing else will do
     if found.ending is Ending.IMPOSSIBLE and question.forbidden:
         search = choosing.search(replace(question, forbidden=frozenset()), deadline)
-        found = search.least(search.programme.cost())
+        found = search.cheapest(_unpriced(search))
     if found.ending is Ending.IMPOSSIBLE:
         question = replace(question, forbidden=frozenset(), elastic=True)
         search = choosing.search(question, deadline)
         # the bound is of baskets that lack as little, and says nothing of those that lack nothing
-        found = replace(search.least_lacking(), bound=float("-inf"))
+        found = replace(search.least_lacking(_unpriced(search)), bound=float("-inf"))
     elif found.bound < 0:  # ended before anything was known: no basket costs less than nothing
         found = replace(found, bound=0.0)
     basket, names = found.basket, tuple(one.name for one in terms.articles)
@@ -184,6 +179,12 @@ def _on_trips(terms: Terms) -> Terms | None:
         return None
     pairs = zip(terms.articles, offers, strict=True)
     return replace(terms, articles=tuple(replace(one, offers=its) for one, its in pairs))
+
+
+def _unpriced(search: Search) -> dict[int, Fraction]:
+    """The columns of packs without a price, which must never look like the cheapest."""
+    packs = (one for columns in search.programme.packs for one in columns)
+    return {one.column: ONE for one in packs if one.offer.price is None}
 
 
 def _no_earlier(basket: Basket, question: Question, terms: Terms, making: Making) -> Chosen:

@@ -120,11 +120,34 @@ class Search:
                 break
         return SearchResult(None, Ending.ENDED, bound)
 
-    def least_lacking(self, *, nodes: int | None = None) -> SearchResult:
+    def cheapest(
+        self, fewest: Expression | None = None, *, nodes: int | None = None
+    ) -> SearchResult:
+        """The cheapest basket, or the cheapest of those with the fewest of some packs.
+
+        Parameters
+        ----------
+        fewest : mapping of int to Fraction, optional
+            The columns of these packs.
+        nodes : int, optional
+            Each attempt is ended after so many branches.
+        """
+        if fewest:
+            found = self.least(fewest, nodes=nodes)
+            if found.basket is None:
+                return found
+            self.keep(fewest, self.programme.value(fewest, found.basket.packs))
+        return self.least(self.programme.cost(), nodes=nodes)
+
+    def least_lacking(
+        self, fewest: Expression | None = None, *, nodes: int | None = None
+    ) -> SearchResult:
         """The cheapest of the baskets that lack least of what an elastic question asks for.
 
         Parameters
         ----------
+        fewest : mapping of int to Fraction, optional
+            As of :meth:`cheapest`.
         nodes : int, optional
             Each attempt is ended after so many branches.
         """
@@ -133,7 +156,7 @@ class Search:
         if least.basket is None:
             return least
         self.keep_at_most(lacking, Fraction(max(least.bound, 0)) + SHORTFALL_ERROR)
-        cheapest = self.least(self.programme.cost(), nodes=nodes)
+        cheapest = self.cheapest(fewest, nodes=nodes)
         return cheapest if cheapest.basket else least
 
     def keep_at_most(self, objective: Expression, most: Fraction) -> None:

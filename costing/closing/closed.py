@@ -202,7 +202,7 @@ class Closed:
 
     @property
     def used_books(self) -> Books:
-        """The books with the packs of the plan, at the numbers of times there were."""
+        """The books with the packs of the plan, at the takes there were, those that spoiled too."""
         used = _at(self.books, _times(self.shoot, self.taken)[1])
         bought = tuple(used.purchases)
         return replace(self.books, shoot=used.shoot, purchases=bought, shopping=used)

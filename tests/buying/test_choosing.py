@@ -68,6 +68,37 @@ def test_bought_ready__what_has_no_price_at_all_is_taken_only_where_nothing_else
     assert [finding.code for finding in found.findings] == ["price missing"]
 
 
+FLOUR, NO_FLOUR = (pack("flour", "1 kg", "1.00", at_most=n) for n in (1, 0))
+DOUGH = pack("dough", "1 kg", "5.00", at_most=1)
+
+
+@pytest.mark.parametrize(
+    ("sold", "paid"),
+    [
+        ([CARTON, FLOUR, pack("dough", "1 kg", "5.00", at_most=0)], "3.00"),
+        ([CARTON, NO_FLOUR, DOUGH], "7.00"),
+        ([pack("stock", "1 l", None, at_most=1), pack("stock", "1 l", "5.00"), DOUGH], "2.00"),
+    ],
+    ids=["too little flour", "too little dough", "dough is made of what nobody sells"],
+)
+def test_bought_ready__what_has_no_price_is_not_free_where_something_else_lacks(
+    sold: list[Any], paid: str
+) -> None:
+    """Worked by hand: two kilos of bones at 1.00 do for the stock, whatever dough lacks for the
+    pie: a kilo of flour is 1.00, one of dough 5.00; the pie takes two of either.
+    """
+    found = books(
+        *(line("stock", "bones", "1 kg"), line("gravy", "stock", "1 l")),
+        *(line("dough", "flour", "1 kg"), line("pie", "dough", "2 kg")),
+        *(sound("bones"), sound("flour"), BONES, *sold),
+        *(Dish(name="stock", makes="1 l"), Dish(name="dough", makes="1 kg")),
+        *(Shot(dish="gravy", times=2), Shot(dish="pie")),
+    )
+    lines = [purchase(found, name).lines for name in ("bones", "stock")]
+    assert [sum(one.count for one in of_it) for of_it in lines] == [2, 0]
+    assert found.totals.bought == Decimal(paid)
+
+
 @pytest.mark.parametrize(("carton", "bones", "cartons"), [("4.10", 4, 0), ("3.90", 0, 1)])
 def test_bought_ready__bones_are_counted_with_what_spoils_until_the_later_day(
     carton: str, bones: int, cartons: int
