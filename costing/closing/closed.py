@@ -356,7 +356,8 @@ def _about(whole: Closed) -> Iterator[Finding]:
     """What no receipt and no count says, and what is on receipts and in no plan."""
     shoot = whole.shoot
     bought = [one for one in whole.ingredients if one.planned.lines]
-    named = {key(line.ingredient) for line in shoot.receipts}  # what is wrong with these is said
+    # what is wrong with these is said; a discount alone is no line of what was bought
+    named = {key(line.ingredient) for line in shoot.receipts if not line.is_discount}
     listed = [
         one.name
         for one in bought

@@ -95,7 +95,7 @@ def fetched_of(
         one = _fetched(line, purchase, shoot, findings)
         if one is not None:
             found.append(one)
-        elif line.paid < 0 and line.line.packs is None and line.line.amount is None:
+        elif line.line.is_discount:
             discount += exact_money(line.paid)
             if _RETURNED.search(line.line.note):
                 said = messages.receipt_return_without_amount

@@ -290,3 +290,8 @@ class ReceiptLine(FromRow):
     tag: Word[ReceiptTag] = default(ReceiptTag.CAMERA)
     sign: str = ""
     note: str = ""
+
+    @property
+    def is_discount(self) -> bool:
+        """Whether it lowers what something cost, and says of no goods how much."""
+        return self.paid < 0 and self.packs is None and self.amount is None

@@ -374,6 +374,7 @@ def test_closing__message(said: str, parts: tuple[Any, ...], settings: dict[str,
     ("parts", "codes"),
     [
         ((*UNPAID, paid("bread", "2.10")), ["receipt amount missing"]),
+        ((*UNPAID, paid("bread", "-0.40", note="coupon")), ["receipt missing"]),
         ((*GOOD, paid("bread", "1.80", packs=1), paid("bread", "-1.80", packs=1)), []),
         (
             (
@@ -387,7 +388,13 @@ def test_closing__message(said: str, parts: tuple[Any, ...], settings: dict[str,
             [],
         ),
     ],
-    ids=["one cause", "one too many goes back", "all of it is left", "all of it goes back"],
+    ids=[
+        "one cause",
+        "a discount without its goods",
+        "one too many goes back",
+        "all of it is left",
+        "all of it goes back",
+    ],
 )
 def test_closing__says_no_more_than_it_must(parts: tuple[Any, ...], codes: list[str]) -> None:
     """What was bought and not taken, or taken back, is no fault; nothing is told twice."""
