@@ -10,6 +10,7 @@ from costing.quantities import Measures
 from costing.recipe_text.counts import count_at
 from costing.recipe_text.measured import measured_at
 from costing.recipe_text.outline import SourceLine
+from costing.recipe_text.sections import section_of
 from costing.recipe_text.unit_words import unit_word
 
 _NAMES = frozenset(("ingredient", "ingredients", "item", "food"))
@@ -64,8 +65,9 @@ def tables_read(sources: Sequence[SourceLine], measures: Measures) -> Iterator[S
             blank = [""] * (columns.number - len(cells))
             yield replace(source, text=_row([*cells, *blank], columns, measures))
         else:
-            # a heading between two rows does not end the table, a sentence does
-            columns = None if source.text.endswith((".", "!")) else columns
+            # a heading between two rows does not end the table, a sentence and the method do
+            ended = source.text.endswith((".", "!")) or section_of(source.text) is not None
+            columns = None if ended else columns
             yield source
 
 
