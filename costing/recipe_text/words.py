@@ -24,7 +24,8 @@ _LISTS = _lists()
 
 _TO_TWELVE = "one two three four five six seven eight nine ten eleven twelve"
 NUMBER_WORDS = {word: number for number, word in enumerate(_TO_TWELVE.split(), start=1)}
-NUMBER_WORDS |= {"fifteen": 15, "sixteen": 16, "eighteen": 18}
+_TEENS = "thirteen fourteen fifteen sixteen seventeen eighteen nineteen"
+NUMBER_WORDS |= {word: number for number, word in enumerate(_TEENS.split(), start=13)}
 NUMBER_WORDS |= {
     word: 10 * tens
     for tens, word in enumerate(

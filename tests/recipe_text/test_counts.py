@@ -20,6 +20,8 @@ from costing.recipe_text.counts import count_at
         ("a couple of carrots", Fraction(2), "a couple of", " carrots"),
         ("three", Fraction(3), "three", ""),
         ("twelve eggs", Fraction(12), "twelve", " eggs"),
+        ("fourteen eggs", Fraction(14), "fourteen", " eggs"),
+        ("nineteen eggs", Fraction(19), "nineteen", " eggs"),
     ],
 )
 def test_count_at__gives_the_number_as_it_stood(
