@@ -23,11 +23,16 @@ MOST_MINUTES = MOST_DAYS * 24 * 60
 def figure_or_text(text: str) -> Fraction | str:
     """A figure of a TOML file, exact; nan and inf, which TOML has too, stay texts and are faults.
 
+    So is a power of ten of three digits, which it takes minutes to write out.
+
     Examples
     --------
-    >>> figure_or_text("0.1"), figure_or_text("-inf")
-    (Fraction(1, 10), '-inf')
+    >>> figure_or_text("0.1"), figure_or_text("-inf"), figure_or_text("1e999999")
+    (Fraction(1, 10), '-inf', 'inf')
     """
+    power = text.casefold().partition("e")[2]
+    if len(power.lstrip("+-0")) > 2:
+        return "inf"
     return text if text.lstrip("+-") in ("nan", "inf") else Fraction(text)
 
 

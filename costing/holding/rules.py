@@ -367,8 +367,8 @@ def own_rules(folder: Path) -> tuple[dict[str, Rule], list[Finding]]:
         tables = tomllib.loads(path.read_text(encoding="utf-8-sig"), parse_float=figure_or_text)
     except (OSError, UnicodeDecodeError) as fault:
         return {}, [own_rules_unreadable(place, f"a file that cannot be read ({fault})")]
-    # brackets nested a thousand deep end in a RecursionError of the parser
-    except (tomllib.TOMLDecodeError, RecursionError) as fault:
+    # a whole number of 5000 digits is a ValueError, brackets a thousand deep a RecursionError
+    except (ValueError, RecursionError) as fault:
         return {}, [own_rules_unreadable(place, f"text that is no TOML ({fault})")]
     rules: dict[str, Rule] = {}
     findings: list[Finding] = []

@@ -217,6 +217,7 @@ def test_own_rules__a_chosen_one_that_cannot_be_read_may_be_stricter_than_the_ge
     [
         ("celsius = 5", "celsius = nan", "zone.lower.celsius"),
         ("celsius = 5", "celsius = -inf", "zone.lower.celsius"),
+        ("celsius = 5", "celsius = 1e999999", "zone.lower.celsius"),
         ("minutes = 60", "minutes = 99999999999999", "limits.0.minutes"),
     ],
 )
@@ -227,3 +228,8 @@ def test_own_rules__a_number_that_is_no_figure_is_told(
     rules, (finding,) = own_rules(written(tmp_path, GOOD.replace(was, wrong)))
     assert (rules, finding.code) == ({}, "own rule faulty")
     assert f"a fault at {where}: " in finding.found
+
+
+def test_own_rules__a_number_too_long_to_be_read_is_told(tmp_path: Path) -> None:
+    rules, (finding,) = own_rules(written(tmp_path, GOOD.replace("= 60", f"= {'6' * 5000}")))
+    assert (rules, finding.code) == ({}, "own rules unreadable")
