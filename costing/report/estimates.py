@@ -354,9 +354,10 @@ class Estimate:
 
     @property
     def about_holding(self) -> list[Finding]:
-        """What was found that may change how containers are judged, where there are any."""
+        """What was found that may change how containers are judged; without any, errors of food."""
+        whole = bool(self.shoot.containers)
         about = [one for one in self.findings if not of_buying(one)]
-        return about if self.shoot.containers else [o for o in about if not of_food(o)]
+        return [one for one in about if whole or one.grade is Grade.ERROR or not of_food(one)]
 
     def phone_page(self) -> str:
         """What to buy as one HTML page for a phone, with boxes to tick."""

@@ -83,3 +83,9 @@ def test_about_holding__nothing_of_food_where_nothing_stands_out() -> None:
     assert amount in about[0]
     assert amount not in about[1]
     assert all(bowl in one for one in about)
+
+
+def test_about_holding__an_error_of_food_always_as_it_is_in_the_exit_code() -> None:
+    wrong = Finding(Grade.ERROR, "text not a number", Place("Recipes", 2), "x", "a", "Mend it.")
+    shoot = SHOOT.changed(findings=[wrong], containers=[])
+    assert wrong in estimate(shoot).about_holding
