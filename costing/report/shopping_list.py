@@ -96,7 +96,7 @@ def list_lines(
     books : Books
         Of the shoot.
     filled, ahead
-        As in :func:`to_buy`.
+        As in :func:`costing.report.shopping_rows.to_buy`.
     """
     shops, shoot = shop_order(books.shoot), books.shoot
     lines = [one for each in books.purchases for one in _lines(each, shoot, filled, ahead)]

@@ -19,10 +19,7 @@ from costing.quantities import ZERO, Dimension, excess, most
 from costing.report.layouts import FOOD_COST, NEEDS, TO_BUY
 from costing.report.make_rows import NOTHING_AHEAD, Ahead
 from costing.report.shop_notes import notes, unknown_words
-from costing.report.shop_words import (
-    allergens_text,
-    substitute_text,
-)
+from costing.report.shop_words import allergens_text, substitute_text
 from costing.report.tables import Row, Table, Value
 from costing.shoot import Settings, Shoot
 
