@@ -381,7 +381,7 @@ class Chances:
         Parameters
         ----------
         number, times : int
-            Place of the shot in the plan, and how often it is taken. [time]
+            Place of the shot in the plan, and how often it is taken; ``None``: as planned. [time]
         only : sequence of int, optional
             Only these supplies; by default all.
         extra : mapping of int to Fraction, optional

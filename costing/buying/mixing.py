@@ -188,7 +188,7 @@ def cheapest_over_days(article: Article, needs: Needs, *, ties: Deadline | None 
     if found.ending is not Ending.PROVEN:
         # where packs were counted no bound of the cost is known: all of it may be too much
         return OverDays(best.packs[0], gap=cost if alike else gap_to(found.bound, cost))
-    if alike or ties is None:
+    if alike or ties is None or ties.passed:
         return OverDays(best.packs[0])
     ties.spend(LEAST_WORK)
     search, held, value = Search(programme, deadline=ties), programme.cost(), cost
