@@ -21,6 +21,7 @@ _UNITS = frozenset(("unit", "units", "measure"))
 _REST = frozenset(("", "note", "notes", "prep", "preparation", "bakers %", "percent", "percentage"))
 _HEADINGS = _NAMES | _AMOUNTS | _UNITS | _REST
 _APART = re.compile(r"\s*\|\s*|\s*\t\s*|\s{2,}")
+_STEP = re.compile(r"[0-9]{1,2}[.)]")
 _IN_BRACKETS = re.compile(r"(?P<word>[^()]*)\((?P<unit>[^()]+)\)")
 
 
@@ -84,7 +85,9 @@ def _columns(cells: Sequence[str], measures: Measures) -> _Columns | None:
 
 
 def _is_row(cells: Sequence[str], columns: _Columns) -> bool:
-    """Whether cells are a row of the table; its last ones may be left out."""
+    """Whether cells are a row of the table, whose last ones may be left out, and no step."""
+    if _STEP.fullmatch(cells[0]):
+        return False
     amounts = [cells[at] for at in columns.units if at < len(cells)]
     fewer = columns.name < len(cells) < columns.number and any(map(_bare, amounts))
     return len(cells) == columns.number or fewer

@@ -137,11 +137,16 @@ def test_read_recipe__a_table() -> None:
 @pytest.mark.parametrize("gap", ["\t", "  "])
 def test_read_recipe__the_steps_behind_a_table_are_no_rows_of_it(gap: str) -> None:
     """A number, a gap and a sentence are two cells, as a name and its amount are."""
-    lines = ["Ingredient|Amount", "flour|200 g", "egg|2", "Method", "1.|Mix all", "2.|Fry it"]
-    text = "\n".join(["Pancakes", "", *lines]).replace("|", gap)
-    read = read_recipe(text, kind="text", measures=None, file_name="r.txt")
-    named = [row["Step name"] for row in read.rows["Recipes"] if not row["Ingredient"]]
-    assert named == ["Mix all", "Fry it"]
+    tables = (
+        ["Ingredient|Amount", "flour|200 g", "egg|2", "Method", "1.|Mix all", "2.|Fry it"],
+        ["Amount|Ingredient", "200 g|flour", "2|egg", "1.|Mix all", "2.|Fry it"],
+    )
+    for lines in tables:
+        text = "\n".join(["Pancakes", "", *lines]).replace("|", gap)
+        read = read_recipe(text, kind="text", measures=None, file_name="r.txt")
+        named = [row["Step name"] for row in read.rows["Recipes"] if not row["Ingredient"]]
+        bought = [row["Ingredient"] for row in read.rows["Recipes"] if row["Ingredient"]]
+        assert (named, bought) == (["Mix all", "Fry it"], ["flour", "egg"])
 
 
 def test_read_recipe__a_saved_page_with_its_linked_data() -> None:
