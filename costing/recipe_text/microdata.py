@@ -154,6 +154,8 @@ class _Reader(HTMLParser):
             # the older word, which pages mix with the newer
             plain = "recipeIngredient" if plain == "ingredients" else plain
             known = item.get(plain)
-            several = [] if known is None else known if isinstance(known, list) else [known]
-            item[plain] = [*several, value] if several else value
+            if isinstance(known, list):
+                known.append(value)
+            else:
+                item[plain] = value if known is None else [known, value]
         return True
