@@ -140,7 +140,7 @@ class Why:
     cuts : tuple of Cut
         The cheapest that bring it nearer, where it is over.
     complete : bool
-        Whether there was time for all of it.
+        Whether the work allowed was enough for all of it.
     """
 
     costs: tuple[Cost, ...]

@@ -49,7 +49,7 @@ def why_lines(why: Why, books: Books) -> Iterator[str]:
     held = [cost for cost in why.costs if cost.kind is not ConstraintKind.ONE_SHOP]
     if held:
         yield "What makes it dearer, and how much less would be paid without it:"
-    else:
+    elif why.complete:
         yield "No limit, visit, minimum spend, uncertain take or picking makes it dearer."
     gone_to = {key(bought.pack.shop) for one in books.purchases for bought in one.lines}
     yield from (f"  {_held(cost, currency, gone_to)}" for cost in held)
@@ -70,8 +70,9 @@ def why_lines(why: Why, books: Books) -> Iterator[str]:
         names = [purchase.need.ingredient.name for purchase in why.nothing_spare]
         yield f"Nothing to spare of {choice_words(names, most=NAMED, last='and')}."
     if why.over:
-        yield f"Over budget by {money_text(why.over, currency)}; one take fewer, the cheapest cuts:"
-        if not why.cuts:
+        known = "; one take fewer, the cheapest cuts:" if why.cuts or why.complete else "."
+        yield f"Over budget by {money_text(why.over, currency)}{known}"
+        if not why.cuts and why.complete:
             yield "  no single take makes it cheaper"
     for cut in why.cuts:
         enough = ", which keeps the budget" if cut.enough else ""
@@ -82,7 +83,7 @@ def why_lines(why: Why, books: Books) -> Iterator[str]:
         saved = money_text(cut.saves, currency)
         yield f"  {times}: {saved} saved{enough}{_at(cut.shot.at('Times'))}"
     if not why.complete:
-        yield "There was no time for all of it; what is not named here was not looked at."
+        yield "To try all of it takes too long; what is not named here may not have been looked at."
 
 
 def saved_by_copies(found: Sequence[Continuation], currency: str | None) -> str:

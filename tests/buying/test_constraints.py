@@ -289,5 +289,5 @@ def test_why__without_time_it_says_so() -> None:
     of_it = why(worked_out, work=0)
     assert not of_it.complete
     assert list(why_lines(of_it, worked_out))[-1] == (
-        "There was no time for all of it; what is not named here was not looked at."
+        "To try all of it takes too long; what is not named here may not have been looked at."
     )

@@ -48,8 +48,13 @@ def test_why_lines__what_is_not_known_is_said() -> None:
     assert said((*salt, Shot(dish="soup")))[0] == "What the list costs is not known yet."
     given = (*SOUP[:2], pack("leek", "1 kg", None, supplied=True), Shot(dish="soup"))
     assert said(given)[0] == "The list costs 0.00 EUR."
-    left_out = said(complete=False)[-1]
-    assert left_out == "There was no time for all of it; what is not named here was not looked at."
+
+
+def test_why_lines__what_was_not_tried_is_not_denied() -> None:
+    """Neither that a limit makes it dearer nor that a take less makes it cheaper."""
+    rest = "To try all of it takes too long; what is not named here may not have been looked at."
+    assert said(complete=False) == ["The list costs 2.00 EUR.", rest]
+    assert said(complete=False, over=Decimal("1.50"))[1:] == ["Over budget by 1.50 EUR.", rest]
 
 
 HELD = {
