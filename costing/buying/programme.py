@@ -181,7 +181,7 @@ class Programme:
     def _fetched(self, number: int, names: Sequence[str]) -> list[FlowSource]:
         """The packs of an article by whom they may serve, and what may be missing of it."""
         article, by_serving = self.terms.articles[number], dict[frozenset[str], Expression]()
-        for one in self.packs[number]:
+        for one in (pack for pack in self.packs[number] if pack.offer.at_most != 0):
             way = one.offer.way if article.dated else None
             served = frozenset(names) if way is None else way.serves.intersection(names)
             by_serving.setdefault(served, {})[one.column] = one.offer.amount

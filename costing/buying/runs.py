@@ -244,13 +244,15 @@ class Runs:
         """
         making, released = self._making, dict[str, Fraction]()
         batches = [making.activities[number].gives[code] for number in making.givers(code)]
-        last = next(reversed(list(uses)), None)  # which has the rest
+        last = next(reversed(list(uses)), None)  # which has the rest, where it can be used then
+        last = last if last is not None and uses[last] else None
         for episode, use in uses.items():
             part = supply * kept[episode]
             if episode != last:
                 values = ((factor, answer.values[column]) for column, factor in use.items())
-                used = total(factor * Fraction(value) for factor, value in values)
                 whole = wanted.get(episode, ZERO)
+                # what serves one episode alone is used whole there, needed or not
+                used = min(whole, total(factor * Fraction(value) for factor, value in values))
                 likely = [whole - round((whole - used) / each) * each for each in batches]
                 near = used.limit_denominator(MOST_PARTS)
                 exact = (n for n in (whole, *likely) if _stands_for(used, n))

@@ -141,3 +141,26 @@ def test_ready_packs__of_a_day_without_a_trip_only_where_nothing_else_will_do(
     assert counts(both, "juice") == [1]
     assert counts(both, "yellow") == [2]
     assert counts(books(*rows, **dates), "juice") == [1, 1]
+
+
+def test_ready_packs__what_they_leave_is_not_for_a_day_they_do_not_keep_to() -> None:
+    """One trip on the 9th; 80 ml of juice on the 10th and on the 17th, of which a bottle keeps two.
+
+    A bottle of 150 ml leaves 70 ml that nobody can use: two lemons for the 17th. Were it used, one
+    lemon would seem to do, and a second bottle would be fetched on a day on which nobody goes.
+    """
+    first = date(2031, 5, 10)
+    found = books(
+        line("tart", "juice", "80 ml"),
+        *(Episode(name=f"E{n}", shoot_date=first + timedelta(days=n)) for n in (0, 7)),
+        *(Shot(dish="tart", episode=f"E{n}") for n in (0, 7)),
+        sound("juice", keeps_days=Fraction(2)),
+        pack("juice", "150 ml", "0.60"),
+        part("yellow", "juice", "40 ml"),
+        sound("yellow"),
+        pack("yellow", "1 each", "0.50"),
+        shopping_date=first - timedelta(days=1),
+    )
+    assert counts(found, "juice") == [1]
+    assert counts(found, "yellow") == [2]
+    assert found.totals.paid == Decimal("1.60")
