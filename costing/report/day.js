@@ -121,11 +121,16 @@
           shot.taken + of(shot.name, ["taken"]).length > shot.most));
     });
   }
-  function drawShot(list, shot) {
+  function drawShot(list, shot, before) {
+    if (shot.episode && shot.episode !== (before && before.episode)) {
+      var head = made("li", undefined, "episode");
+      head.appendChild(made("h3", shot.episode));
+      list.appendChild(head);
+    }
     var item = made("li", undefined, "card"), top = made("div", undefined, "top");
     var left = more(shot), taken = shot.taken + of(shot.name, ["taken"]).length;
     var ended = shot.ended || of(shot.name, ["enough"]).length > 0;
-    top.appendChild(made("h3", (shot.starts ? shot.starts + " " : "") + shot.name, "name"));
+    top.appendChild(made(shot.episode ? "h4" : "h3", (shot.starts ? shot.starts + " " : "") + shot.name, "name"));
     var figure = made("p", undefined, "figure"), most = beyond(shot.name) && left ? "at most " : "";
     figure.appendChild(made("span", left === null ? "?" : String(left)));
     var there = stands(shot);
@@ -136,6 +141,7 @@
     if (there > left) {
       item.appendChild(made("p", "Its food is there for " + there + " if " + shot.others + "."));
     }
+    shot.eaters.forEach(function (text) { item.appendChild(made("p", text, "eater")); });
     if (shot.of) { item.appendChild(made("p", shot.of, "quiet of")); }
     item.appendChild(made("p", taken + " taken of " + shot.planned + (ended ? ", ended" : "") +
       (shot.lacks ? (there > left ? ". With the others it lacks " : ". One beyond them lacks ") +
@@ -230,7 +236,7 @@
     var now = Date.now(), held = document.activeElement && document.activeElement.dataset.act;
     var shots = document.getElementById("shots"), bowls = document.getElementById("bowls");
     shots.textContent = bowls.textContent = "";
-    day.shots.forEach(function (shot) { drawShot(shots, shot); });
+    day.shots.forEach(function (shot, at) { drawShot(shots, shot, day.shots[at - 1]); });
     day.bowls.map(function (bowl) { return [bowl, stand(bowl)]; }).sort(function (one, other) {
       function rank(pair) {
         return pair[1].gone ? 9e15 : pair[0].past ? -1 : pair[1].by || 8e15;

@@ -12,7 +12,7 @@ from __future__ import annotations
 
 import hashlib
 import json
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field
 from datetime import UTC, date, datetime, timedelta
 from typing import Any
@@ -32,6 +32,8 @@ from costing.report.label_rows import CAUTION
 from costing.report.phone_look import beside, style
 from costing.report.phone_page import element, new_page, page_text, plain
 from costing.report.tables import Row
+from costing.shoot.avoiding import Answer
+from costing.shoot.shots import Shot
 
 STYLE, SCRIPT = style("day.css"), beside("day.js")
 
@@ -116,7 +118,7 @@ def day_state(estimate: Estimate, log: DayLog) -> dict[str, Any]:
     """What the script of the page works with."""
     shoot = estimate.shoot
     us = shoot.settings.measures in US_MEASURES
-    ordered = sorted(estimate.outlook.takes_left, key=lambda one: _running(one, estimate))
+    ordered = _in_episodes(estimate)
     state: dict[str, Any] = {
         "file": log.name,
         "headings": list(log.headings),
@@ -138,6 +140,14 @@ def day_state(estimate: Estimate, log: DayLog) -> dict[str, Any]:
     }
 
 
+def _in_episodes(estimate: Estimate) -> list[TakesLeft]:
+    """The shots in running order, those of an episode together, the first to begin first."""
+    shots, running = estimate.shoot.shots, dict[str, list[TakesLeft]]()
+    for one in sorted(estimate.outlook.takes_left, key=lambda one: _running(one, estimate)):
+        running.setdefault(shots[one.number].episode, []).append(one)
+    return [one for episode in running.values() for one in episode]
+
+
 def _running(one: TakesLeft, estimate: Estimate) -> tuple[Any, ...]:
     """The running order: by day, by Starts where given, and as planned."""
     shot = estimate.shoot.shots[one.number]
@@ -152,12 +162,15 @@ def _shot(one: TakesLeft, estimate: Estimate) -> dict[str, Any]:
     """
     shoot = estimate.shoot
     shot = shoot.shots[one.number]
+    day = shoot.shoot_dates.get(shot.episode)
     lacks = ", ".join(
         f"{lack.supply.name} {amount_of(lack.supply, lack.amount, estimate.outlook)}"
         for lack in one.lacks
     )
     return {
         "name": plain(shoot.shot_name(shot)),
+        "episode": plain(", ".join(map(str, filter(None, (shot.episode, day))))),
+        "eaters": [plain(text) for text in _avoiding(shot, estimate)],
         "of": plain(f"{shot.purpose}, {shot.dish}") if shot.name else "",
         "starts": f"{shot.starts:%H:%M}" if shot.starts else "",
         "planned": shot.times,
@@ -170,6 +183,15 @@ def _shot(one: TakesLeft, estimate: Estimate) -> dict[str, Any]:
         "stands": one.stands,
         "others": others_words(one),
     }
+
+
+def _avoiding(shot: Shot, estimate: Estimate) -> Iterator[str]:
+    """Who eats of a shot that has, or may have, what they avoid; anybody where none is named."""
+    what, eaters = estimate.shoot.shot_name(shot), set(map(key, shot.eaters))
+    for row in estimate.eating.rows:
+        told = row.what == what and row.answer in (Answer.AVOIDS, Answer.UNKNOWN)
+        if told and key(row.person) in (eaters or estimate.shoot.person_rows):
+            yield f"{row.person} {row.answer}: {row.because}"
 
 
 def _bowl(container: Container, estimate: Estimate) -> dict[str, Any]:

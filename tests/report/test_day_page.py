@@ -252,7 +252,7 @@ DRIVER = """
   }
   function figure(name) {
     var item = Array.prototype.filter.call(document.querySelectorAll("li.card"), function (one) {
-      var head = one.querySelector("h3");
+      var head = one.querySelector(".name");
       return head && head.textContent.replace(/^[0-9:]+ /, "") === name;
     })[0];
     return item.querySelector(".figure").textContent;
@@ -268,6 +268,8 @@ DRIVER = """
   result.textContent = JSON.stringify({
     t1: figure("T1"), t2: figure("T2"), bowls: bowls(),
     said: document.getElementById("said").textContent,
+    heads: Array.prototype.map.call(document.querySelectorAll("#shots h3, #shots .eater"),
+      function (one) { return one.textContent; }),
     lines: document.getElementById("lines").value, undo: document.getElementById("undo").disabled
   });
   document.body.appendChild(result);
@@ -327,6 +329,14 @@ def test_day_page__taps_count_are_taken_back_and_stay(tmp_path: Path) -> None:
     ]
     whens = [record.cells[0] for record in records[2:]]
     assert whens == sorted(set(whens))  # no two taps have one time, so none counts twice
+
+
+@in_browser
+def test_day_page__an_episode_has_its_heading_once_and_an_eater_a_line(tmp_path: Path) -> None:
+    day = f"{datetime.now(UTC):%Y-%m-%d}"
+    bite = Shot(dish="toast", name="T3", purpose="bite", episode="Toast", eaters=["camera"])
+    shown = driven(tmp_path, page(datetime.now(UTC).replace(microsecond=0), bite), "")
+    assert shown["heads"] == [f"Toast, {day}", "camera avoids: milk: bread and butter."]
 
 
 @in_browser
@@ -434,3 +444,54 @@ def test_day_page__shots_of_a_day_come_before_those_of_none_and_early_before_lat
     found = estimate(shoot_of(*rows, time_zone="UTC"), NOON)
     told = state(day_page(found, LOG, NOON))
     assert [one["name"] for one in told["shots"]] == ["S1", "S2", "L", "X"]
+    heads = [(one["episode"], one["name"]) for one in told["shots"]]
+    assert heads == [
+        ("Soon, 2031-05-10", "S1"),
+        ("Soon, 2031-05-10", "S2"),
+        ("Late, 2031-05-12", "L"),
+        ("Some day", "X"),
+    ]
+
+
+def test_day_page__shots_of_an_episode_stand_together_under_its_name() -> None:
+    """Two episodes of one day whose shots take turns: the one that begins first is first."""
+    rows = (
+        *(line("toast", "bread", "2 each"), pack("bread", "99 each", "1.80")),
+        *(Episode(name=name, shoot_date="2031-05-10") for name in "AB"),
+        Shot(dish="toast", name="A1", episode="A", starts="13:00"),
+        Shot(dish="toast", name="B1", episode="B", starts="12:30"),
+        Shot(dish="toast", name="B2", episode="B", starts="13:30"),
+    )
+    told = state(day_page(estimate(shoot_of(*rows, time_zone="UTC"), NOON), LOG, NOON))
+    assert [(one["episode"], one["name"]) for one in told["shots"]] == [
+        ("B, 2031-05-10", "B1"),
+        ("B, 2031-05-10", "B2"),
+        ("A, 2031-05-10", "A1"),
+    ]
+
+
+@pytest.mark.parametrize(
+    ("eaters", "told"),
+    [
+        (["Ada"], ["Ada avoids: milk: butter."]),
+        (["Bea"], []),
+        (["Cy"], ["Cy unknown: What is avoided is not said."]),
+        ([], ["Ada avoids: milk: butter.", "Cy unknown: What is avoided is not said."]),
+    ],
+)
+def test_day_page__a_shot_says_who_of_its_eaters_avoids_what_is_in_it(
+    eaters: list[str], told: list[str]
+) -> None:
+    """Where nobody is named anybody may eat of it; of a shot that nobody eats nothing is said."""
+    people = [
+        Person(name="Ada", avoids=["milk"]),
+        Person(name="Bea", avoids=["fish"]),
+        Person(name="Cy"),
+    ]
+    shoot = shoot_of(
+        line("toast", "butter", "10 g"),
+        Shot(dish="toast", name="T1", purpose="bite", eaten=True, eaters=eaters),
+        Shot(dish="toast", name="T2"),
+    ).changed(people=people)
+    shots = state(day_page(estimate(shoot, NOON), LOG, NOON))["shots"]
+    assert [one["eaters"] for one in shots] == [told, []]
