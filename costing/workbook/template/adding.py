@@ -19,6 +19,7 @@ from costing.findings import Grade, Place, Words, message
 from costing.names import key
 from costing.quantities import decimal_or_mixed
 from costing.workbook.layout import INPUT_TITLES
+from costing.workbook.layout.columns import NOTE
 from costing.workbook.owned.ownedsheets import OwnedSheets, free_name
 from costing.workbook.owned.sheetxml import append_rows
 from costing.workbook.owned.splice import opened
@@ -34,7 +35,7 @@ from costing.workbook.package.xmlparts import Document, says_yes
 from costing.workbook.reading.areas import Area
 from costing.workbook.reading.sheets import find_sheets, open_book
 from costing.workbook.template.cells import DATE, DATE_TIME, Row, number_holds
-from costing.workbook.template.sheets import HEADINGS
+from costing.workbook.template.sheets import HEADINGS, height_for_note
 from costing.workbook.template.writing import template_bytes
 
 MAY_BE_LEFT_OUT = frozenset({"Step name", "Shown", "Note"})
@@ -130,7 +131,8 @@ def _below(area: Area, rows: Sequence[Row]) -> RowsBelow:
         {columns[heading]: cell_of(value) for heading, value in row.items() if heading in columns}
         for row in rows
     ]
-    return RowsBelow(area.title, area.header, frozenset(area.columns), cells, area.last)
+    heights = [height_for_note(row) for row in rows] if NOTE.heading in columns else ()
+    return RowsBelow(area.title, area.header, frozenset(area.columns), cells, area.last, heights)
 
 
 def _lacking(area: Area, rows: Sequence[Row]) -> Iterator[str]:
@@ -172,6 +174,8 @@ class RowsBelow:
         The cells of each row by column. A style counts where the sheet has none for the cell.
     bottom : int, optional
         The last row that is read, where a table ends.
+    heights : sequence of int
+        What each row needs where rows have a height of their own; blank: nothing. [points]
     """
 
     title: str
@@ -179,6 +183,7 @@ class RowsBelow:
     columns: Collection[int]
     rows: Sequence[Mapping[int, NewCell]]
     bottom: int | None = None
+    heights: Sequence[int] = ()
 
 
 def with_additions(
@@ -224,9 +229,14 @@ def _put_rows(tabs: OwnedSheets, below: RowsBelow) -> tuple[int, int]:
     last = first + len(below.rows) - 1
     table = _table_over(tabs, part, below)
     _check_room(document, there, below, table, first, last)
-    for number, cells in enumerate(below.rows, first):
-        above = first - 1 if first - 1 > below.header else 0
-        _write_row(tabs, document, there, number, cells, above=above)
+    fixed = document.root.child("sheetFormatPr")
+    as_high = fixed is not None and says_yes(fixed.attributes.get("customHeight", ""))
+    above = [there[number] for number in sorted(there) if below.header < number < first]
+    looks = {cell.column: cell.style for row in above for cell in row.cells}
+    looks = {column: style for column, style in looks.items() if column in below.columns}
+    for at, cells in enumerate(below.rows):
+        height = below.heights[at] if below.heights else 0
+        _write_row(tabs, document, there, first + at, cells, looks, height, fixed=as_high)
     if table is not None and last > table.corners[2]:
         _stretch(tabs, table, last)
     _reach(document, last, max(below.columns))
@@ -281,19 +291,20 @@ def _write_row(
     there: Mapping[int, SheetRow],
     number: int,
     cells: Mapping[int, NewCell],
+    looks: Mapping[int, int],
+    height: float,
     *,
-    above: int,
+    fixed: bool,
 ) -> None:
-    """Note the edits that fill in a row; its blank cells, or those of the row above, give the look.
+    """Note the edits that fill in a row in the look of its blank cells, or of the rows above.
 
-    Above the first row that is filled in is the last that was, or the headings, which give
-    none: a row is then as plain as its blank cells.
+    Where a height is ``fixed`` no program fits it to the text; a row that is higher stays.
     """
-    prefix, old, pattern = document.root.prefix, there.get(number), there.get(above)
-    later = there.values()
+    prefix, old, later = document.root.prefix, there.get(number), there.values()
     standing = {cell.column: cell for cell in old.cells} if old else {}
-    looks = {cell.column: cell.style for cell in pattern.cells} if pattern else {}
-    looks |= {column: cell.style for column, cell in standing.items()}
+    looks = {**looks, **{column: cell.style for column, cell in standing.items()}}
+    blank = {column: NewCell() for column, look in looks.items() if look and column not in standing}
+    filled = {column: cell for column, cell in cells.items() if not cell.blank}
     xml = {
         column: cell_xml(
             cell,
@@ -303,8 +314,7 @@ def _write_row(
             prefix=prefix,
             from_1904=tabs.book.from_1904,
         )
-        for column, cell in cells.items()
-        if not cell.blank
+        for column, cell in (blank | filled).items()
     }
     kept = {
         column: _addressed(document.bytes[cell.start : cell.end].decode(), number, column)
@@ -315,13 +325,18 @@ def _write_row(
     tag = f"{prefix}row"
     if old is None:
         at = min((row.start for row in later if row.number > number), default=None)
-        new = f'<{tag} r="{number}">{inside}</{tag}>'
+        high = f' ht="{height}" customHeight="1"' if fixed and height else ""
+        new = f'<{tag} r="{number}"{high}>{inside}</{tag}>'
         if at is None:
             append_rows(document, new)
         else:
             document.replace(at, at, new)
         return
     start = document.bytes[old.start : old.tag_end].decode().rstrip("/>").rstrip()
+    fixed = fixed or says_yes(old.attributes.get("customHeight", ""))
+    if fixed and height > float(old.attributes.get("ht", "0")):
+        start = re.sub(r"\s(?:ht|customHeight)=(?:\"[^\"]*\"|'[^']*')", "", start)
+        start += f' ht="{height}" customHeight="1"'
     document.replace(old.start, old.end, f"{start}>{inside}</{tag}>")
 
 

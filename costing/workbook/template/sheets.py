@@ -96,10 +96,15 @@ def _write_table(
             write_value(sheet, row, at, given, column, look)
         _offer(sheet, at, column, made)
     for row, given in enumerate(rows, FIRST):
-        height = height_of(str(given.get(NOTE.heading) or ""), NOTE.width)
+        height = height_for_note(given)
         if height > ROW_HEIGHT:
             sheet.set_row(row, height)
     _add_table(sheet, layout, last, look)
+
+
+def height_for_note(row: Row) -> int:
+    """Height of a row in which its Note, which alone is wrapped, is shown whole [points]."""
+    return height_of(str(row.get(NOTE.heading) or ""), NOTE.width)
 
 
 def height_of(text: str, width: int) -> int:

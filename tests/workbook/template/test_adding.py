@@ -8,6 +8,7 @@ import warnings
 from datetime import date, datetime, time
 from decimal import Decimal
 from fractions import Fraction
+from pathlib import Path
 from typing import Any
 
 import openpyxl
@@ -28,7 +29,12 @@ from costing.findings import Finding
 from costing.workbook.package.cellxml import NewCell
 from costing.workbook.package.refusals import Refused
 from costing.workbook.template import template_bytes
-from costing.workbook.template.adding import RowsBelow, cell_of, with_additions
+from costing.workbook.template.adding import (
+    RowsBelow,
+    add_to_workbook,
+    cell_of,
+    with_additions,
+)
 
 
 def cells(data: bytes) -> dict[tuple[str, str], Any]:
@@ -216,6 +222,41 @@ def test_additions__a_row_looks_as_the_last_filled_in_but_never_as_the_headings(
         after, _ = with_additions(spread(there), [given], {})
         xml = parts_of(after)["xl/worksheets/sheet1.xml"].decode()
         assert f"{expected}<is><t>a</t></is></c></row></sheetData>" in xml
+
+
+def test_additions__rows_of_a_recipe_are_as_high_as_their_notes_and_look_as_those_above(
+    tmp_path: Path,
+) -> None:
+    """A second and a third recipe: in the table's blank rows and in rows below them.
+
+    By hand: the Note is 40 wide, 36 of which are used, so that 120 signs in words of five are four
+    lines, 18 + 3 x 15 points; a row of 80 points that somebody made stays.
+    """
+    path = tmp_path / "shoot.xlsx"
+    path.write_bytes(template_bytes(only=["Recipes"]))
+    book = openpyxl.load_workbook(path)
+    book["Recipes"].row_dimensions[6].height = 80
+    book.save(path)
+    dish = {"Dish": "soup", "Step": 1, "Ingredient": "leek", "Note": "four " * 24}
+    bare = {"Dish": "soup", "Step": 2}
+    for _ in range(2):
+        add_to_workbook(path, {"Recipes": [*[dish] * 11, bare]})
+    page = openpyxl.load_workbook(path)["Recipes"]
+    heights = {row: page.row_dimensions[row].height for row in range(4, 28)}
+    expected = dict.fromkeys(range(4, 28), 63) | {6: 80, 15: 18, 27: 18}
+    assert heights == expected
+    looks = {
+        (cell.alignment.indent, cell.border.bottom.style) for row in page["A4:L27"] for cell in row
+    }
+    assert looks == {(1, "thin")}
+
+
+def test_additions__a_row_whose_height_a_program_finds_gets_none() -> None:
+    for said, expected in (("", '<row r="3">'), (' ht="12"', '<row r="3" ht="12">')):
+        blank = f'<row r="3"{said}/>' if said else ""
+        given = RowsBelow("Recipes", 1, frozenset((1,)), [{1: NewCell("a")}], heights=(48,))
+        after, _ = with_additions(spread(HEAD + STYLED.format(2) + blank), [given], {})
+        assert expected in parts_of(after)["xl/worksheets/sheet1.xml"].decode()
 
 
 def test_additions__the_sheet_says_that_it_reaches_as_far() -> None:
