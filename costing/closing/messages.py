@@ -181,7 +181,8 @@ def taken_not_given(shots: str) -> Words:
     return Words(
         f"{shots} with Taken blank, while other shots of the episode say how often they were taken",
         "how often it was taken, or 0",
-        "They count as not taken, and their food as not needed. Fill Taken, or log the takes.",
+        "They count as not taken, and their food as not needed; Takes left has them as planned. "
+        "Fill Taken, or log the takes.",
     )
 
 

@@ -138,6 +138,8 @@ def notes_of(one: TakesLeft, outlook: Outlook, said: dict[str, str] | None = Non
         yield f"{shot.least_times} to {shot.most_times} times planned."
     if so_far.spoiled:
         yield f"Spoiled {how_many(so_far.spoiled, 'time')} besides."
+    if one.is_assumed:
+        yield from _assumed(one, outlook)
     if one.is_over:
         return
     if so_far.ended:
@@ -168,6 +170,22 @@ def notes_of(one: TakesLeft, outlook: Outlook, said: dict[str, str] | None = Non
         yield f"Leaves out {', '.join(one.left_out)}: nothing says how much is there."
     if one.unread:
         yield f"The last count of {', '.join(one.unread)} cannot be read and does not count."
+
+
+def _assumed(one: TakesLeft, outlook: Outlook) -> Iterator[str]:
+    """What takes that are only assumed do to a count of their own day, and what closing says."""
+    shots, day = outlook.shoot.shots, outlook.day
+    episode = shots[one.number].episode
+    limited = outlook.chances.supplies.limited
+    drawn = {key(limited[at].name) for at in outlook.chances.touched[one.number]}
+    last = {key(count.what): count for count in day.so_far.counts if count.when}
+    shot_on = outlook.shoot.shoot_dates.get(episode)
+    after = [c.what for name, c in last.items() if name in drawn and day.at(c).last == shot_on]
+    if one.taken and after:
+        names = choice_words(after, last="and")
+        yield f"That is taken off the count of {names} too: log when it was, or count again."
+    if one.taken and any(key(shots[n].episode) == key(episode) for n in day.so_far.shots):
+        yield "costing close counts it as not taken."
 
 
 def lacking_words(outlook: Outlook) -> Iterator[str]:

@@ -142,7 +142,7 @@ def test_close__shots_with_a_blank_taken_are_told_once_and_the_rest_is_where_it_
     said = " ".join(typed("close", plan).output.split())
     told = "found P3 (O6) and P4 (O7) with Taken blank, while other shots of the episode say"
     assert said.count(told) == said.count("[taken not given]") == 1
-    assert "They count as not taken, and their food as not needed." in said
+    assert "They count as not taken, and their food as not needed; Takes left has" in said
     assert " bearing on the closing; all findings: on the sheet Findings Written:" in said
     noted = [row[1] for row in openpyxl.load_workbook(plan)["Findings"].values if row[0] == "note"]
     assert "not counted at the end" in noted

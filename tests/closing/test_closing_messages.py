@@ -258,7 +258,8 @@ CASES = [
         '\'Shoot plan\' (row "P9", column "Taken"): found P9 with Taken blank, while other shots '
         "of the episode say how often they were taken, expected how often it was taken, or 0 "
         "[taken not given]",
-        "They count as not taken, and their food as not needed. Fill Taken, or log the takes.",
+        "They count as not taken, and their food as not needed; Takes left has them as planned. "
+        "Fill Taken, or log the takes.",
         *GOOD,
         Shot(dish="toast", episode="One", name="P9", steps=(1,), purpose="swap"),
     ),

@@ -18,7 +18,8 @@ from costing.report.day_rows import (
     takes_left,
     takes_words,
 )
-from costing.shoot import Shot
+from costing.shoot import Episode, Shot
+from costing.shoot.episodes import Logged
 from costing.shoot.times import percent_text, three_point
 
 ROWS = (
@@ -273,3 +274,35 @@ def test_balance_words__add_up() -> None:
     assert balance_words(books.balances[0], books) == (
         "bread: bought 12 = used 14 + there 0 - not in the books 2."
     )
+
+
+@pytest.mark.parametrize(
+    ("counted_at", "there", "off"),
+    [("2031-05-10 15:00", 1, True), ("2031-05-11 08:00", 3, False)],
+)
+def test_takes_left__a_take_assumed_after_a_count_is_said(
+    counted_at: str, there: int, *, off: bool
+) -> None:
+    """5 slices are counted, and T3 takes 2. T2 was not logged: it takes 2 off a count of its own
+    day; at a count of the next day it had happened.
+    """
+    rows = (
+        *ROWS[:4],
+        Episode(name="A", shoot_date="2031-05-10"),
+        Episode(name="B", shoot_date="2031-05-11"),
+        Shot(dish="toast", name="T1", episode="A"),
+        Shot(dish="toast", name="T2", episode="A"),
+        Shot(dish="toast", name="T3", episode="B"),
+    )
+    log = [
+        Logged(what="T1", event="taken", when="2031-05-10 09:00"),
+        Logged(what="bread", event="counted", when=counted_at, amount="5 each"),
+        Logged(what="T3", event="taken", when="2031-05-11 09:00"),
+    ]
+    left = outlook_of(*rows, log=log, currency="EUR")
+    notes = [" ".join(notes_of(one, left)) for one in left.takes_left]
+    assert notes[1] == (
+        ("That is taken off the count of bread too: log when it was, or count again. " * off)
+        + "costing close counts it as not taken."
+    )
+    assert f" + there {there} " in balance_words(left.balances[0], left)
