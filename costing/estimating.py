@@ -33,7 +33,7 @@ from costing.shoot.planning import plan_holding, without_followers
 from costing.shoot.prices import check_price_dates
 from costing.shoot.settings import holding_settings
 from costing.shoot.standing import check_photo_life, check_standing
-from costing.shoot.taken import so_far
+from costing.shoot.taken import is_closed, so_far
 from costing.shoot.unused import check_unused
 from costing.workbook.layout import INPUT_TITLES
 from costing.workbook.package.opc import without_collection
@@ -60,7 +60,7 @@ def estimate(
     every_take : bool
         Whether one more take of every shot is priced, however long it takes.
     closing : bool
-        Whether what happened is set against the plan though there is no receipt and no count.
+        Whether what happened is set against the plan though nothing says that it is over.
     seconds : float
         Time limit of the search for the cheapest basket; a finding says when it is reached, and
         how far from the cheapest the list may be. [s]
@@ -87,7 +87,7 @@ def estimate(
     whole, published, thawing, about_blanks = _filled(shoot)
     books = books_of(published.shoot, every_take=every_take, seconds=seconds)
     continuing = could_continue(books) if shoot.shots else []
-    ended = closed(books) if closing or shoot.receipts or shoot.counted else None
+    ended = closed(books) if closing or is_closed(books.shoot) else None
     rules = shoot.rules
     contents = Contents(books.shoot)
     containers, holding = contents.classed(), holding_settings(books.shoot.settings)

@@ -21,6 +21,7 @@ from costing.past import NotRead, told_of_each
 from costing.quantities import ONE, ZERO, exact_money, share_out
 from costing.report.tables import Layout, ResultColumn, Row, Table, ValueKind, snake_case
 from costing.shoot import Purpose, Shoot
+from costing.shoot.taken import is_closed
 
 if TYPE_CHECKING:
     import pandas as pd
@@ -291,10 +292,10 @@ def episodes_of(shoot: Shoot, workbook: str = "") -> Iterator[PastEpisode]:
 def _actual(books: Books, costs: Mapping[str, EpisodeCost]) -> dict[str, Decimal | None]:
     """Used value of each episode by receipts and counts, as Differences shows it.
 
-    Nothing of a shoot without them. What was bought that no episode of several planned is shared by
-    their used values by the plan, so that the episodes add up to what the shoot used.
+    Nothing of a shoot that is not closed. What was bought that no episode of several planned is
+    shared by their used values by the plan, so that the episodes add up to what the shoot used.
     """
-    if not books.shoot.receipts and not books.shoot.counted:
+    if not is_closed(books.shoot):
         return {}
     rows = shown_differences(closed(books))
     by_plan = [exact_money(cost.used) for cost in costs.values()]

@@ -18,6 +18,7 @@ from small import line, pack, paid, shoot_of, sound
 import costing
 from costing.kitchen import CountedLot
 from costing.seasons import FIGURE_NAMES, episodes_of
+from costing.shoot.episodes import Logged
 
 
 def shoot(
@@ -344,6 +345,27 @@ def test_episodes_of__what_was_used_as_planned_shows_the_same_to_the_coin() -> N
     """
     coins = two_days(paid("flour", "0.50", shop="Mill", packs=1), price="0.50")
     assert sum(coins.values()) == Decimal("0.02")
+
+
+LOGGED = Logged(what="leek", event="counted", amount="500 g", when="2031-05-01 18:00")
+
+
+@pytest.mark.parametrize(
+    ("taken", "used"),
+    [((1, 1), Decimal("2.00")), ((1, None), None)],
+    ids=["all told", "in the middle of the day"],
+)
+def test_episodes_of__a_count_of_the_log_closes_once_every_shot_is_told(
+    taken: tuple[int | None, ...], used: Decimal | None
+) -> None:
+    """The 500 g of 1000 that are not left, for 4.00; with a shot still to come nothing is over."""
+    whole = shoot(1, "4.00")
+    plan = [
+        one.model_copy(update={"taken": times})
+        for one, times in zip(whole.shots, taken, strict=True)
+    ]
+    (found,) = episodes_of(whole.changed(shots=plan, day_log=[LOGGED]))
+    assert found.actual == used
 
 
 def test_season__without_a_currency_stands_first_and_without_a_date_last(tmp_path: Path) -> None:

@@ -190,6 +190,24 @@ def so_far(shoot: Shoot, *, until: datetime | None = None) -> SoFar:
     return found
 
 
+def is_closed(shoot: Shoot) -> bool:
+    """Whether what happened is set against the plan: receipts, a count at the end, or one logged.
+
+    A count of the log may be of the middle of the day: it closes nothing until every shot is told.
+
+    Parameters
+    ----------
+    shoot : Shoot
+        With its episodes and shots filled in.
+    """
+    if shoot.receipts or shoot.counted:
+        return True
+    found = so_far(shoot) if shoot.day_log else SoFar()
+    return bool(found.counts) and all(
+        number in found.shots or shot.taken is not None for number, shot in enumerate(shoot.shots)
+    )
+
+
 def _by_time(lines: list[Logged]) -> list[Logged]:
     timed = iter(sorted((clock_face(line.when), n) for n, line in enumerate(lines) if line.when))
     return [lines[next(timed)[1]] if line.when else line for line in lines]

@@ -220,3 +220,22 @@ def test_close__next_tells_of_what_was_made_ahead_and_no_take_needed(
     )
     assert (words in " ".join(said.split())) is (not counts)
     assert ("1 l of stock" in said) is bool(counts)
+
+
+def test_estimate__keeps_what_close_wrote_by_a_count_of_the_log(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Without a receipt and without the sheet Counted: 500 of 1000 g for 4.00 are not left."""
+    monkeypatch.chdir(tmp_path)
+    bread = shoot_of(
+        *(line("bread", "flour", "400 g"), pack("flour", "1 kg", "4.00")),
+        Shot(dish="bread", taken=1),
+    )
+    costing.write_workbook(tmp_path / "plan.xlsx", bread)
+    assert typed("log", "flour", "counted", "500", "g").exit_code == 0
+    for command in ("close", "estimate"):
+        assert typed(command).exit_code == 0
+        book = openpyxl.load_workbook("plan.xlsx")
+        assert "Differences" in book.sheetnames, command
+        shown = [[cell.value for cell in row] for row in book["Differences"].iter_rows()]
+        assert any("flour" in row and 2 in row for row in shown), (command, shown)
