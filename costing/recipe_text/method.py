@@ -171,6 +171,10 @@ class _Sought:
     found: dict[int, tuple[int, str]] = field(default_factory=dict)
     """By step: which of the aliases was found, and the words around it."""
 
+    def of_its_name(self, rank: int) -> bool:
+        """Whether an alias is of the words of the name itself, as yolk is of egg yolk."""
+        return set(self.aliases[rank]) <= set(self.aliases[0])
+
 
 def placed(
     names: Sequence[str], groups: Sequence[str], steps: Sequence[str], cuts: Sequence[str] = ()
@@ -343,11 +347,17 @@ def _leave_to_the_best(sought: list[_Sought]) -> None:
     """Of several that share a short name, leave it to those that no step names better.
 
     "Heat the oil" is the olive oil where another step says sesame oil; "fry the pepper" is not the
-    "salt and pepper" that another step names in these words.
+    "salt and pepper" that another step names in these words; yolks are no egg beside egg yolks.
     """
     named = Counter(
         (number, one.aliases[rank]) for one in sought for number, (rank, _) in one.found.items()
     )
+    own = {
+        (number, one.aliases[rank])
+        for one in sought
+        for number, (rank, _) in one.found.items()
+        if one.of_its_name(rank)
+    }
     for one in sought:
         joined = bool(one.aliases) and JOINED_BY in one.aliases[0]
         best = min((rank for rank, _ in one.found.values()), default=0)
@@ -355,7 +365,8 @@ def _leave_to_the_best(sought: list[_Sought]) -> None:
         surest = min((step for step, (rank, _) in one.found.items() if rank == best), default=0)
         for number, (rank, _) in sorted(one.found.items()):
             call = number, one.aliases[rank]
-            if rank > best and number < surest and (joined or named[call] > 1):
+            shared = number < surest and (joined or named[call] > 1)
+            if rank > best and (shared or (call in own and not one.of_its_name(rank))):
                 named[call] -= 1
                 del one.found[number]
 

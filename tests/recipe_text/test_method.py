@@ -121,6 +121,16 @@ def test_placed__a_part_of_a_fruit_names_the_fruit(cut: str) -> None:
     assert (found.step, found.later) == (1, (2,))
 
 
+def test_placed__what_another_line_is_called_names_no_other() -> None:
+    """Beside a line of yolks "the yolks" are no egg; without one they are."""
+    steps = ["Mix flour and egg.", "Whisk the yolks with sugar."]
+    found = placed(["egg", "egg yolk"], ["", ""], steps)
+    assert [(one.step, one.later) for one in found if one] == [(1, ()), (2, ())]
+    (alone,) = placed(["egg"], [""], steps)
+    assert alone is not None
+    assert (alone.step, alone.later) == (1, (2,))
+
+
 def test_placed__zest_and_juice_of_two_lines_each_have_their_step() -> None:
     steps = ["Fold in flour and zest.", "Mix lemon juice and sugar."]
     found = placed(["lemon", "lemon"], ["", ""], steps, ["zest", "juice"])
