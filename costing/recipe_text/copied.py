@@ -20,13 +20,14 @@ _LINE_TAG = re.compile(r"</?(?:li|p|br|ul|ol|div|h[1-6])\b[^<>]{0,300}>", re.IGN
 """Where a page begins a new line."""
 
 _AROUND = re.compile(
-    r"(?:skip|jump) to [^\W\d_]+.*|home\s*[»›>/].*|advertisement|scroll to .*"
+    r"(?:skip|jump) to (?!step [0-9])[^\W\d_]+.*|home\s*[»›>/].*|advertisement|scroll to .*"
     r"|(?:(?:print|pin|save|share|rate|review)(?: (?:it|this|the))?(?: recipe)?\b[\s|·•]*)+"
     r"|[0-9.]+ ?(?:/ ?5|stars?|from|out of)\b.*\b(?:votes?|ratings?|reviews?|stars?)\W*"
     r"|(?:recipe )?by [^\W\d_]+(?: [^\W\d_]+){0,2}"
     r"|by [A-Z].*(?:updated|published|posted|20[0-9]{2})\b.*|(?:[0-9½]+x\s*){2,}"
     r"|(?:#\w+\s*){2,}|follow @\w+.*|sent from my .*"
-    r"|(?:love|cheers|thanks|(?:best |kind |warm )?(?:wishes|regards)|yours)(?: .{0,20})?,.{0,30}",
+    r"|(?:love|cheers|thanks(?! to)|(?:best |kind |warm )?(?:wishes|regards)|yours)"
+    r"(?: .{0,20})?,.{0,30}",
     re.IGNORECASE,
 )
 """Lines of a page or a letter, as they are copied along with a recipe."""

@@ -36,7 +36,7 @@ from costing.recipe_text.words import (
 _TIMES = re.compile(r" ?[x×] ?(?=[0-9¼½¾])", re.IGNORECASE)
 _TIMES_FOOD = re.compile(r" [x×] (?=[^\W\d_])", re.IGNORECASE)
 _BRACKET = re.compile(r" ?[(\[]([^()\[\]]*)[)\]]")
-_WORD = re.compile(r" ?([^\W\d_]+(?:-[^\W\d_]+)*)")
+_WORD = re.compile(rf" ?([^\W\d_]+(?:-[^\W\d_]+)*)(?:/(?:{'|'.join(CONTAINERS)})s?\b)?")
 _OR_ALSO = re.compile(r" ?[/=|] ?| or (?=[0-9])")
 _LENGTH = re.compile(
     rf"[- ]?(?:(?:{'|'.join(LENGTHS)})s?\b\.?|[\"″”])"
@@ -268,7 +268,7 @@ def _length(found: Leading, written: str, rest: str) -> str:
 
 
 def _word_at(text: str) -> tuple[str, str, str]:
-    """The first word, as written and in the singular, and what follows; blank where none is."""
+    """The first word, the tin of tin/can, as written and in the singular, and what follows."""
     word = _WORD.match(text)
     if word is None:
         return "", "", text

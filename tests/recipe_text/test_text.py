@@ -238,6 +238,16 @@ def test_read_recipe__remarks_are_told_and_left_out() -> None:
     assert rows == [3, 6, 27]
 
 
+def test_read_recipe__a_step_that_begins_as_a_link_or_a_greeting_is_a_step() -> None:
+    steps = ["Skip to step 2 if the oven is hot.", "Thanks to the steam, the crust stays thin."]
+    around = "Jump to Recipe\n", "\nThanks, Mia\n"
+    numbered = "\n".join(f"{at}. {step}" for at, step in enumerate(steps, 1))
+    for method in (numbered, "\n".join(steps)):
+        found = read(f"{around[0]}Bread\n\n200 g flour\n\nMethod\n{method}{around[1]}")
+        names = dict.fromkeys(column(found, "Step name"))
+        assert list(names) == [step.removesuffix(".") for step in steps]
+
+
 def test_read_recipe__packs_and_ingredients_once_each_without_water() -> None:
     found = read("Broth\n\n1 onion\n2 l water\n2 Onions\n200 ml boiling water\nsalt, to taste\n")
     assert column(found, "Ingredient", sheet="Ingredients") == ["onion", "salt"]
