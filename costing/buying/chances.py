@@ -133,14 +133,14 @@ class Chances:
     def asked_alike(self, number: int) -> Hashable:
         """What a shot has in common with others of which everything asked here has one answer.
 
-        Those are shots that share no copies and of which it is certain what they use.
+        Those are shots that share no copies, and that may be taken as often, as likely.
         """
-        if not (self.is_alone(number) and self._groups[number].is_certain):
+        if not self.is_alone(number):
             return number
-        # what is drawn names the episode too
-        draws = frozenset(self.supplies.per_time[number].items())
+        draws = frozenset(self.supplies.per_time[number].items())  # these name the episode too
         so_far, taken = self.day.so_far.of(number), self.day.taken(number)
-        return draws, so_far, taken, self.day.is_over(number), self.numbers(number)
+        planned = self.shoot.shots[number].times, self.numbers(number)
+        return draws, so_far, taken, self.day.is_over(number), planned
 
     def taken_of(self, number: int, drawing: Mapping[str, set[str]]) -> tuple[str, ...]:
         """Those ingredients that a shot takes, by the keys of what is drawn that takes of them."""

@@ -13,6 +13,7 @@ from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 from functools import cached_property
+from itertools import accumulate
 from operator import add
 
 from costing.buying.counted_goods import Drawn, Draws
@@ -144,22 +145,36 @@ class Fitting:
                 lost += rest * sum(undecided.values())
                 undecided = {used: undecided[used] for used in kept}
                 lost -= rest * sum(undecided.values())
-            sums = {}
-            for used, weight in undecided.items():
-                for more, use in self._ways[at]:
-                    after = _added(used, use)
-                    sums[after] = sums.get(after, 0) + weight * more
+            sums = _followed(undecided, self._ways[at])
             rest //= totals[at]
         return Chance(Fraction(fitting, whole), Fraction(fitting + lost, whole))
 
-    def lacks(self) -> list[Fraction]:
-        """All that may lack of the one supply there is, rising from 0."""
+    def lacks(self) -> list[tuple[Fraction, Fraction]]:
+        """All that may lack of the one supply there is, rising from 0.
+
+        Each with the chance that no more than that lacks.
+        """
         (supply,) = self._supplies
-        sums = {self._base}
+        sums = {self._base: 1}
         for group in self._ways:
-            sums = {_added(used, use) for used in sums for _, use in group}
-        found = {max(NONE, self._lacking(supply, self._used(used))) for used in sums}
-        return sorted(found | {NONE})
+            sums = _followed(sums, group)
+        weights = {NONE: 0}
+        for used, weight in sums.items():
+            lack = max(NONE, self._lacking(supply, self._used(used)))
+            weights[lack] = weights.get(lack, 0) + weight
+        rising, whole = sorted(weights), sum(weights.values())
+        chances = accumulate(weights[lack] for lack in rising)
+        return [(at, Fraction(part, whole)) for at, part in zip(rising, chances, strict=True)]
+
+
+def _followed(sums: Mapping[Sum, int], group: Sequence[tuple[int, Sum]]) -> dict[Sum, int]:
+    """The sums with what a group may use besides, with their weights."""
+    found: dict[Sum, int] = {}
+    for used, weight in sums.items():
+        for more, use in group:
+            after = _added(used, use)
+            found[after] = found.get(after, 0) + weight * more
+    return found
 
 
 def _added(one: Sum, other: Sum) -> Sum:

@@ -320,8 +320,8 @@ class Outlook:
         less than what it needs alone nothing fits together either.
         """
 
-        def enough(extra: Mapping[int, Fraction], of: Sequence[int] | None = only) -> bool:
-            return self.chances.chance(number, times, of, extra).low >= least
+        def enough(extra: Mapping[int, Fraction]) -> bool:
+            return self.chances.chance(number, times, only, extra).low >= least
 
         steps: dict[int, list[Fraction]] = {}
         alone: dict[int, Fraction] = {}
@@ -331,8 +331,9 @@ class Outlook:
             if (lack := self.chances.certain_lack(number, times, at)) is not None:
                 steps[at], alone[at] = [lack], lack
             elif fitting := self.chances.fitting(number, times, [at]):
-                is_certain, steps[at] = False, fitting.lacks()
-                alone[at] = next((s for s in steps[at] if enough({at: s}, [at])), steps[at][-1])
+                is_certain, lacks = False, fitting.lacks()
+                steps[at] = [lack for lack, _ in lacks]
+                alone[at] = next((s for s, chance in lacks if chance >= least), steps[at][-1])
         extra = dict(alone)
         while not (is_certain or enough(extra)):
             higher = [
