@@ -247,8 +247,8 @@ def _not_covered(clock: Clock, context: Context) -> str:
     if Bar.NOT_YET in clock.bars:
         when = "" if clock.next_at is None else f" at {context.when(clock.next_at)}"
         return (
-            f"Its log continues{when}, later than the instant asked about, so {name} says nothing "
-            "of it yet. If it is out already, treat it as past its limit and mend the time."
+            f"Not out yet, as logged: its log continues{when}, later than the instant asked about. "
+            "If it is out already, treat it as past its limit and mend the time."
         )
     if Bar.NO_PASS in clock.bars:
         what = "cooling" if clock.rule.cools else "heating again"

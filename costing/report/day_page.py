@@ -207,7 +207,7 @@ def _bowl(container: Container, estimate: Estimate) -> dict[str, Any]:
         "name": plain(container.name),
         "holds": plain(holds),
         "rule": "no rule" if verdict is None else verdict.rule,
-        "words": "nothing is logged" if verdict is None else f"{verdict.status}, as logged",
+        "words": "nothing is logged" if verdict is None else _status_words(verdict),
         "gone": verdict is not None and verdict.status is Status.DISCARDED,
         "past": verdict is not None and _is_past(verdict),
         "by": None,
@@ -221,6 +221,13 @@ def _bowl(container: Container, estimate: Estimate) -> dict[str, Any]:
         left = max(timedelta(0), verdict.limit - verdict.out_for)
         state["left"] = _milliseconds(left.total_seconds())
     return state
+
+
+def _status_words(verdict: Verdict) -> str:
+    """The status; where a rule does not cover the food, why: it may only not be out yet."""
+    if verdict.status is Status.NOT_COVERED:
+        return f"{verdict.status}: {verdict.reason.rstrip('.')}"
+    return f"{verdict.status}, as logged"
 
 
 def _is_past(verdict: Verdict) -> bool:

@@ -160,6 +160,16 @@ def test_day_page__bowls_with_their_strictest_rule() -> None:
     assert (old["past"], old["words"]) == (True, "discard, as logged")
 
 
+def test_day_page__a_bowl_that_is_not_out_yet_says_so() -> None:
+    out = Event(kind="out", at="2031-05-10 13:00", temperature="4 C")
+    bowl = Container(name="bowl", holds=["butter"], events=[out])
+    assert state(page(NOON, bowl))["bowls"][2]["words"] == (
+        "not covered: Not out yet, as logged: its log continues at 2031-05-10 13:00 UTC, later "
+        "than the instant asked about. If it is out already, treat it as past its limit and mend "
+        "the time"
+    )
+
+
 @pytest.mark.parametrize(
     ("holds", "eaten", "words"),
     [
