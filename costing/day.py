@@ -379,14 +379,15 @@ def _standing(path: Path) -> list[ReadLine]:
 
 
 def time_left(done: Estimate, container: str) -> Iterator[str]:
-    """How long a container has, by the strictest rule, as logged."""
+    """How long a container has, by the strictest rule, as logged; then why."""
     for verdict in done.verdicts:
         if not verdict.strictest or key(verdict.container) != key(container):
             continue
-        text = f"{verdict.container}: {verdict.status}, as logged"
+        text = f"{verdict.status}, as logged ({verdict.rule})"
         if verdict.discard_at is not None:
             day = verdict.asked_at.date()
             left = verdict.discard_at.astimezone(UTC) - verdict.asked_at.astimezone(UTC)
             if left > timedelta(0):
-                text += f"; {length(left)} left, discard at {clock_words(verdict.discard_at, day)}"
-        yield f"{text} ({verdict.rule}). {verdict.reason}"
+                text = f"{length(left)} left, discard at {clock_words(verdict.discard_at, day)}"
+        yield f"{verdict.container}: {text}."
+        yield verdict.reason

@@ -40,8 +40,10 @@ def test_log__one_line_for_each_kind_and_what_follows(folder: Path) -> None:
     book.save(folder / "plan.xlsx")
     jug = typed("log", "plan.xlsx", "milk jug", "reading", "6C", "--at", "10:30")
     assert jug.exit_code == 0, jug.output
-    assert jug.output.startswith("Logged: milk jug, reading 6 C at 10:30.\nmilk jug: within the ")
-    assert "as logged; 1 h 35 min left, discard at 12:05" in jug.output
+    logged, left, why, *_ = jug.output.splitlines()
+    assert logged == "Logged: milk jug, reading 6 C at 10:30."
+    assert left == "milk jug: 1 h 35 min left, discard at 12:05."
+    assert why.startswith("Within the 2 h limit of HOME-2H-5C, as logged: out for ")
     shot = typed("log", "s2", "taken", "--at", "10:40")
     assert shot.exit_code == 0, shot.output
     leek = typed("log", "Leek", "counted", "1,5", "kg", "--at", "2031-05-10 10:50")
