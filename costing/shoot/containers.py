@@ -7,10 +7,10 @@ from collections import deque
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from functools import cached_property
-from itertools import chain, takewhile
+from itertools import takewhile
 from typing import NamedTuple
 
-from costing.findings import Finding, choice_words
+from costing.findings import Finding, quoted_words
 from costing.holding.models import Container, Eaten, EventKind
 from costing.kitchen import HoldingClass, Line, Measured
 from costing.names import LIKENESS_OF_A_SLIP, Named, is_water, key, likenesses, nearest
@@ -108,6 +108,22 @@ class Held(NamedTuple):
     dish_class: HoldingClass | None = None
 
 
+@dataclass(slots=True)
+class _Opened:
+    """A container being gone through: what waits of Holds, and what was found in it so far."""
+
+    container: Container
+    waiting: Iterator[str]
+    found: set[Held]
+    turned_back: bool = False
+    """Whether a container was met in itself: what it holds then hangs on the way there."""
+
+    @staticmethod
+    def of(container: Container) -> _Opened:
+        """A container of which nothing was looked at."""
+        return _Opened(container, iter(container.holds), set())
+
+
 def sold_ready(shoot: Shoot) -> frozenset[str]:
     """Keys of the dishes that Packs has ready."""
     return frozenset(key(pack.ingredient) for pack in shoot.packs if shoot.is_dish(pack.ingredient))
@@ -127,8 +143,6 @@ class Contents:
         self.findings: list[Finding] = []
         self._dishes: dict[tuple[str, int, int | None], tuple[Held, ...]] = {}
         self._known: dict[str, frozenset[Held]] = {}
-        self._turned_back = False
-        """Whether a container was met in itself: what it holds then hangs on the way there."""
         self._sold = sold_ready(shoot)
 
     @cached_property
@@ -151,12 +165,12 @@ class Contents:
 
     def ingredients_in(self, container: Container) -> list[str | None]:
         """Names of the ingredients in a container, sorted; ``None`` first for what is unknown."""
-        names = {held.name for held in self._inside(container, frozenset())}
+        names = {held.name for held in self._inside(container)}
         return sorted(names, key=lambda name: (name is not None, name or ""))
 
     def _classed(self, container: Container) -> Container:
         """A container with what starts its clock, from the holding classes of what it holds."""
-        inside = self._inside(container, frozenset())
+        inside = self._inside(container)
         if not inside:
             return container
         kinds: set[EventKind] = set()
@@ -201,29 +215,42 @@ class Contents:
             line.measured is Measured.COOKED for line in lines
         )
 
-    def _inside(self, container: Container, seen: frozenset[str]) -> frozenset[Held]:
-        """Ingredients in a container, worked out once: a bowl is in any number of others."""
-        name = key(container.name)
-        own = self._shoot.container_rows.get(name) is container
-        if own and name in self._known:
-            return self._known[name]
-        before, self._turned_back = self._turned_back, False
-        names = (self._named(text, container, seen | {name}) for text in container.holds)
-        found = frozenset(chain.from_iterable(names))
-        if own and not self._turned_back:
-            self._known[name] = found
-        self._turned_back |= before
-        return found
+    def _inside(self, asked: Container) -> frozenset[Held]:
+        """Ingredients in a container, worked out once: a bowl is in any number of others.
 
-    def _named(self, text: str, container: Container, seen: frozenset[str]) -> Iterator[Held]:
-        """What a name in Holds is: another container, a dish, a part of one, an ingredient."""
-        other = self._shoot.container_rows.get(text)
+        Bowls stand in bowls to any depth: those on the way are a list, by their names.
+        """
+        rows = self._shoot.container_rows
+        if rows.get(asked.name) is asked and key(asked.name) in self._known:
+            return self._known[key(asked.name)]
+        way = {key(asked.name): _Opened.of(asked)}
+        while True:
+            name, last = next(reversed(way.items()))
+            for text in last.waiting:
+                other, in_itself = rows.get(text), key(text) in way
+                last.turned_back |= in_itself
+                if other is None or in_itself:
+                    last.found.update(self._named(text, last.container, in_itself=in_itself))
+                elif key(text) in self._known:
+                    last.found |= self._known[key(text)]
+                else:
+                    way[key(text)] = _Opened.of(other)
+                    break
+            else:
+                found = frozenset(last.found)
+                if rows.get(name) is last.container and not last.turned_back:
+                    self._known[name] = found
+                del way[name]
+                if not way:
+                    return found
+                outer = next(reversed(way.values()))
+                outer.found |= found
+                outer.turned_back |= last.turned_back
+
+    def _named(self, text: str, container: Container, *, in_itself: bool) -> Iterator[Held]:
+        """What a name in Holds is, if no other container: a dish, a part of one, an ingredient."""
         part = part_of_dish(text)
-        in_itself = key(text) in seen
-        self._turned_back |= in_itself
-        if other is not None and not in_itself:
-            yield from self._inside(other, seen)
-        elif self._shoot.is_dish(text):
+        if self._shoot.is_dish(text):
             yield from self._of_dish(text)
         elif part is not None and self._shoot.is_dish(part.dish):
             yield from self._of_part(part, text, container)
@@ -309,7 +336,7 @@ class Contents:
         ]
         if blank and not self._shoot.left_out_on("Holding"):
             place = replace(blank[0].place, heading="Holds")
-            words = choice_words([f'"{container.name}"' for container in blank], last="and")
+            words = quoted_words((container.name for container in blank), last="and")
             self._say(messages.contents_not_given(place, words))
         names = list(self._shoot.container_rows)
         spelled = [name.casefold() for name in names]

@@ -303,6 +303,19 @@ def test_contents__containers_that_hold_each_other_end() -> None:
     assert found == {"a": False, "b": False}
 
 
+@pytest.mark.parametrize("innermost", ["flour", "b0"], ids=["flour", "ring"])
+def test_contents__bowls_stand_in_bowls_to_any_depth(innermost: str) -> None:
+    """Deeper than functions may call each other; dry goods all the way, in a ring too."""
+    names = [f"b{n}" for n in range(1_200)]
+    holds = [*names[1:], innermost]
+    nested = [bowl(name, inner) for name, inner in zip(names, holds, strict=True)]
+    nested[0] = bowl("b0", "b1", "flour")
+    shoot = shoot_of(*RECIPE, *nested)
+    contents = Contents(shoot)
+    for name in ("b0", "b1199"):
+        assert contents.ingredients_in(shoot.container_rows[name]) == ["flour"]
+
+
 def test_contents__a_container_named_as_what_it_holds() -> None:
     """The bowl called flour holds flour, not itself."""
     shoot = shoot_of(*RECIPE, bowl("flour", "flour"))
