@@ -50,7 +50,7 @@ class Market:
             if shot.uncertain and shoot.is_dish(shot.dish)
         }
         self._purchases = tuple(purchases)
-        self._unsold = [purchase for purchase in purchases if not purchase.offers]
+        self._unsold = [one for one in purchases if not (one.offers or one.demand.made)]
         self.sold = [
             purchase
             for purchase in purchases
@@ -134,9 +134,15 @@ class Market:
         )
 
     def _wanted_of_unsold(self) -> dict[int, Fraction]:
-        """What each time of a shot takes of what nobody sells, against all that take of it."""
+        """What each time of a shot takes of what nobody sells, against all that take of it.
+
+        Not of what is on hand in an amount that will do however often all is taken.
+        """
         weights: dict[int, Fraction] = {}
+        most = {shot: times.most for shot, times in self.times.items()}
         for purchase in self._unsold:
+            if purchase.demand.wanted(purchase.demand.as_bought(most, self.planned)) <= 0:
+                continue
             each = {shot: amount for shot, (_, amount) in purchase.need.per_time.items()}
             whole = sum(each.values(), ZERO)
             for shot, amount in each.items():

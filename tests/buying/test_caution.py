@@ -75,6 +75,21 @@ def test_one_more__is_the_difference_of_the_cheapest_baskets(
 
 
 @pytest.mark.parametrize(
+    ("on_hand", "times"), [("300 g", 3), ("299 g", 2)], ids=["enough for all", "a gram short"]
+)
+def test_caps__what_nobody_sells_limits_them_where_it_may_not_do(on_hand: str, times: int) -> None:
+    """Leek 100 g a take, 1 likely of 0 to 3, and none is sold; the salt is a kilogram for 1.00.
+
+    Where 300 g stand there nothing can run out. With a gram less the third take would lack of what
+    nobody can buy, and twice are enough for 95.61 in 100.
+    """
+    salted = line("soup", "salt", "1 g")
+    takes = Shot(dish="soup", times=1, fewest=0, most=3)
+    found = books(SOUP, LEEK, salted, SALT, lot("leek", on_hand), takes)
+    assert found.caps == {0: times}
+
+
+@pytest.mark.parametrize(
     "parts",
     [
         [ONE],

@@ -26,7 +26,7 @@ from small import (
 
 from costing.buying.books import Books
 from costing.kitchen import Dish, Shop
-from costing.shoot import Episode, Shot
+from costing.shoot import Episode, Purpose, Shot
 
 
 def test_part_is_a_dish__whole_text() -> None:
@@ -164,3 +164,21 @@ def test_ready_packs__what_they_leave_is_not_for_a_day_they_do_not_keep_to() -> 
     assert counts(found, "juice") == [1]
     assert counts(found, "yellow") == [2]
     assert found.totals.paid == Decimal("1.60")
+
+
+def test_parts_that_nobody_sells__are_covered_as_often_as_what_is_cut_allows() -> None:
+    """A retake, likely 1 of 0 to 3, takes the juice of one lemon, and six come in a net for 1.00.
+
+    The juice is in no pack, but cut, so that the net covers all three: nothing can run out.
+    """
+    found = books(
+        line("tart", "juice", "40 ml"),
+        sound("juice"),
+        part("yellow", "juice", "40 ml"),
+        sound("yellow"),
+        pack("yellow", "6 each", "1.00"),
+        Shot(dish="tart", purpose=Purpose.RETAKE, steps=(1,), times=1, fewest=0, most=3),
+    )
+    assert found.caps == {0: 3}
+    assert found.caution is not None
+    assert found.caution.chance_of_running_out == 0
