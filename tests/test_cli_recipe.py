@@ -36,7 +36,7 @@ def test_recipe__is_printed_written_and_taken_into_a_new_workbook(folder: Path) 
     printed = typed("recipe", DEMO_NAME)
     assert printed.exit_code == 0
     assert "- 250 g (2 cups) flour\n" in printed.output
-    assert "here by at most 6.0 %." in printed.output
+    assert "here by at most 5.3 %." in printed.output
     assert typed("recipe", DEMO_NAME, "--output", "tart.txt").output == "Written: tart.txt\n"
     assert Path("tart.txt").read_text(encoding="utf-8") == printed.stdout
     assert typed("recipe", DEMO_NAME, "--form", "markdown", "--output", "tart.md").exit_code == 0
