@@ -29,8 +29,6 @@ def workbooks_in(folder: Path, *, deep: bool = False) -> list[Path]:
 
     Parameters
     ----------
-    folder : Path
-        Where they are.
     deep : bool
         Whether those of the folders in it count too; hidden ones, which hold backups, never do.
     """

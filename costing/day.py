@@ -52,10 +52,6 @@ class LogLine:
 
     Parameters
     ----------
-    what : str
-        A container, a shot or an ingredient.
-    event : EventKind or DayEvent
-        What happened.
     temperature, amount : str
         As typed, known to be readable; blank for none.
     """
@@ -71,8 +67,6 @@ def log(path: Path, words: Sequence[str], *, when: str | None = None) -> list[st
 
     Parameters
     ----------
-    path : Path
-        The workbook.
     words : sequence of str
         What, event, and a temperature or an amount, as typed.
     when : str, optional

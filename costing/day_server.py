@@ -51,8 +51,6 @@ class DayServer:
 
     Parameters
     ----------
-    path : Path
-        The workbook.
     secret : str
         First part of every address; any other finds nothing.
     clock : callable, optional
@@ -212,8 +210,6 @@ def serve(path: Path, *, host: str, port: int, say: Callable[[str], None]) -> No
 
     Parameters
     ----------
-    path : Path
-        The workbook.
     host : str
         The address it is served at; blank: this computer's on its local network.
     port : int

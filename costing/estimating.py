@@ -135,15 +135,7 @@ def verdicts_by(shoot: Shoot, at: datetime) -> list[Verdict]:
 
 
 def as_of(found: Estimate, today: date) -> Estimate:
-    """The same with what the day of asking adds: orders and prices that are of an earlier day.
-
-    Parameters
-    ----------
-    found : Estimate
-        Worked out, which asks for no day.
-    today : date
-        The day of asking.
-    """
+    """The same with what the day of asking adds: orders and prices that are of an earlier day."""
     said = [*orders_past(found.errand_list, today), *check_price_dates(found.shoot, today)]
     findings = tuple(merged(found.findings, said, INPUT_TITLES))
     return replace(found, findings=findings) if said else found
@@ -158,13 +150,7 @@ def _about_closing(ended: Closed) -> Iterator[Finding]:
 
 
 def books_alone(shoot: Shoot) -> Books:
-    """The books of a shoot as :func:`estimate` has them, and nothing else of it.
-
-    Parameters
-    ----------
-    shoot : Shoot
-        Read from a workbook or built in code.
-    """
+    """The books of a shoot as :func:`estimate` has them, and nothing else of it."""
     _, published, _, _ = _filled(shoot)
     return books_of(published.shoot)
 

@@ -148,8 +148,6 @@ class Lack:
 
     Parameters
     ----------
-    name : str
-        Of the row, in words.
     key : tuple of str
         Equal for findings that say the same of different rows.
     said : callable

@@ -174,8 +174,6 @@ def likenesses(
     ----------
     text : str
         What is compared, letter by letter: case counts.
-    texts : sequence of str
-        With what.
     least : float
         The least likeness that is given. [of 1]
     by_words : bool
@@ -183,8 +181,6 @@ def likenesses(
         is wholly alike; otherwise letters in their order.
     any_order : bool
         Compare letters in their order once the words of each are sorted.
-    most : int, optional
-        So many at most.
     """
     from rapidfuzz import fuzz, process  # only where a name is not known
 
@@ -245,8 +241,6 @@ class UnknownWord(ValueError):
 
     Parameters
     ----------
-    text : str
-        What stood there.
     nearest : sequence of str
         Words of the list that look like it, the likeliest first; may be empty.
     """
@@ -262,13 +256,7 @@ class UnknownWord(ValueError):
 
 
 class Named(Mapping[str, T], Generic[T]):
-    """A mapping whose keys are names, compared by :func:`key`; the first of a name stays.
-
-    Parameters
-    ----------
-    pairs : iterable of (str, T)
-        Names and what they stand for.
-    """
+    """A mapping whose keys are names, compared by :func:`key`; the first of a name stays."""
 
     def __init__(self, pairs: Iterable[tuple[str, T]] = ()) -> None:
         self._items: dict[str, tuple[str, T]] = {}

@@ -45,10 +45,6 @@ class RecipesAsked:
 
     Parameters
     ----------
-    rows : dict of str to list of dict
-        Rows by title of the sheet.
-    findings : list of Finding
-        What is uncertain in them.
     measures : Measures
         Whose spoons and cups the bare words of the rows are.
     notes : tuple of str
@@ -173,8 +169,6 @@ def with_prices(
 
     Parameters
     ----------
-    recipes : sequence of Path
-        Recipe files.
     like : Path, optional
         The older workbook: any with a sheet Packs.
     words : str
@@ -311,17 +305,7 @@ def add_to(
 
 
 def write_next(path: Path, old: Path, estimate: Estimate) -> list[str]:
-    """Write the workbook; what was taken into it and what was not, in lines.
-
-    Parameters
-    ----------
-    path : Path
-        Of the new workbook, which is not there yet.
-    old : Path
-        The workbook that is closed.
-    estimate : Estimate
-        Of it, with what happened.
-    """
+    """Write the workbook; what was taken into it and what was not, in lines."""
     ends_in(path, ".xlsx")
     closed = estimate.closed
     if closed is None:

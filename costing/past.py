@@ -37,8 +37,6 @@ class PastShoot:
     ----------
     workbook : str
         Its path from the folder.
-    shoot : Shoot
-        As it was read.
     """
 
     workbook: str
@@ -53,8 +51,6 @@ class NotRead:
     ----------
     workbook : str
         Its path from the folder.
-    why : str
-        What was found in it.
     """
 
     workbook: str
@@ -70,13 +66,6 @@ def told_of_each(
     """What is told of each workbook of a folder and the folders in it; those that cannot be used.
 
     Nothing else of one is kept when the next is read, so that there may be thousands.
-
-    Parameters
-    ----------
-    folder : Path
-        Where they are.
-    told : callable
-        What is to be kept of one.
 
     Raises
     ------
@@ -117,10 +106,6 @@ class TakesLearned:
     ----------
     lessons : tuple of Lesson
         By kind of step, those that rest on most shoots first.
-    workbooks : int
-        How many were read.
-    not_read : tuple of NotRead
-        Those that could not be.
     yields : tuple of TrimYieldLearned
         Trim yields by what was weighed, the most weighed first.
     """
@@ -191,13 +176,6 @@ def planned_rows(
 
     Each dish that is not an ingredient of another has its cook-through and its hero, as an empty
     plan counts them, and every kind of step that it has in common with past shoots.
-
-    Parameters
-    ----------
-    recipe : iterable of dict
-        Rows of Recipes, in their order.
-    taught : sequence of Lesson
-        What is to be used.
     """
     lines = [
         Line(
@@ -251,8 +229,6 @@ def with_yields(
 
     Parameters
     ----------
-    rows : iterable of dict
-        As they are.
     yields : sequence of TrimYieldLearned
         What is to be used; a name is the same in singular and plural.
     """
@@ -334,13 +310,7 @@ def ended_words(lesson: Lesson) -> str:
 
 
 def about_lessons(lessons: Sequence[Lesson]) -> Iterator[str]:
-    """What is to be said of them together, in sentences.
-
-    Parameters
-    ----------
-    lessons : sequence of Lesson
-        Of all kinds of step.
-    """
+    """What is to be said of them together, in sentences."""
     kept = sum(lesson.kept[0] for lesson in lessons)
     known = sum(lesson.kept[1] for lesson in lessons)
     if known:

@@ -63,10 +63,6 @@ def printed_list(
 
     Parameters
     ----------
-    days : sequence of ListDay
-        In their order.
-    currency : str, optional
-        ISO 4217 code.
     width : int
         Columns of the screen.
     brief : bool

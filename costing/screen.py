@@ -175,8 +175,6 @@ def listed(headings: Sequence[tuple[str, bool]], rows: Iterable[Sequence[str]]) 
     ----------
     headings : sequence of (str, bool)
         Each with whether its cells stand to the right.
-    rows : iterable of sequence of str
-        Cells from left to right.
     """
     table = _columns(*((heading, "right" if right else "left") for heading, right in headings))
     for row in rows:
@@ -223,12 +221,8 @@ def holding(
 
     Parameters
     ----------
-    table : Table
-        Holding times.
     cautions : sequence of str
         To be printed whole; none: one line says how to see them.
-    asked : str
-        The instant asked about, in words.
     day : date, optional
         Its day, which the times of that day do not repeat.
     """
@@ -369,8 +363,6 @@ def tell(
 
     Parameters
     ----------
-    findings : sequence of Finding
-        What may change the answer that was printed.
     rest : str
         Where all are read: more than a few of one kind are then one. Blank: all are printed.
     shown : sequence of Finding, optional

@@ -84,12 +84,6 @@ class PastEpisode:
 
     Parameters
     ----------
-    workbook, name : str
-        Which.
-    day : date, optional
-        When it was shot.
-    currency : str, optional
-        Of its money.
     used, paid : Decimal, optional
         Both by the plan: used value, and its share of packs, visits and deliveries; ``None``:
         nothing of it is known. [money]
@@ -97,8 +91,6 @@ class PastEpisode:
         Used value by receipts and what was counted; ``None``: not closed, or not known. [money]
     by_purpose : dict of str to Decimal
         Used value by what its shots are for. [money]
-    portions, minutes : Fraction, optional
-        By which the cost is divided.
     left_out : tuple of str
         What the values do not take in.
     """
@@ -145,10 +137,6 @@ class Season:
     ----------
     episodes : tuple of PastEpisode
         By currency and date; those without a date last.
-    workbooks : int
-        How many were read.
-    not_read : tuple of NotRead
-        Those that could not be.
     """
 
     episodes: tuple[PastEpisode, ...]
@@ -252,15 +240,7 @@ def season(folder: str | Path) -> Season:
 
 
 def episodes_of(shoot: Shoot, workbook: str = "") -> Iterator[PastEpisode]:
-    """What each episode of a shoot costs that takes food.
-
-    Parameters
-    ----------
-    shoot : Shoot
-        As it was read.
-    workbook : str
-        Where it stands.
-    """
+    """What each episode of a shoot costs that takes food."""
     books = books_alone(shoot)
     costs = by_episode(books.shares, books.totals)
     actual = _actual(books, costs)

@@ -235,13 +235,7 @@ RESULT = "to_buy"
 
 
 def next_steps(folder: Path) -> Iterator[str]:
-    """Lines that say what is in a folder and which command comes next.
-
-    Parameters
-    ----------
-    folder : Path
-        Where one is.
-    """
+    """Lines that say what is in a folder and which command comes next."""
     books = workbooks_in(folder)
     if not books:
         yield from _begin(folder)

@@ -30,8 +30,6 @@ class Charged:
 
     Parameters
     ----------
-    line : PaidLine
-        Of the receipt.
     mark_up : Decimal
         Put on what was paid. [money]
     """
@@ -51,8 +49,6 @@ class Supplied:
 
     Parameters
     ----------
-    ingredient : ClosedIngredient
-        Which.
     supplied, used, left : Fraction
         Of what was supplied, what the shoot used and what is left. [base unit]
     """
@@ -65,13 +61,7 @@ class Supplied:
 
 @dataclass(frozen=True)
 class Charge:
-    """What is charged for a shoot.
-
-    Parameters
-    ----------
-    closed : Closed
-        The shoot after its end.
-    """
+    """What is charged for a shoot."""
 
     closed: Closed
 

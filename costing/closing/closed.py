@@ -49,8 +49,6 @@ class ShotTaken:
         How often its food was gone without a take. [time]
     given : bool
         Whether the plan or the log says so.
-    ended_by : EndedBy, optional
-        Why it was not taken again.
     """
 
     times: int
@@ -67,8 +65,6 @@ class ClosedIngredient:
     ----------
     planned, taken, used_up : Purchase
         Of the plan; of the same packs at the takes there were; and with those that spoiled.
-    values : Values
-        What the plan is worth.
     fetched : tuple of Fetched
         What was bought, what is supplied by the list included.
     as_listed : bool
@@ -171,12 +167,8 @@ class Closed:
 
     Parameters
     ----------
-    books : Books
-        Of the plan.
     taken : mapping of int to ShotTaken
         How often each shot was taken, by its place in the plan.
-    receipts : tuple of Receipt
-        What was paid.
     ingredients : tuple of ClosedIngredient
         One for each of the plan, in the order of the recipes.
     unplanned : tuple of PaidLine
@@ -249,13 +241,7 @@ def _by_receipts(
 
 
 def closed(books: Books) -> Closed:
-    """Close a shoot: what its sheets, receipts and log say of it, beside its plan.
-
-    Parameters
-    ----------
-    books : Books
-        Of the shoot, with its log, receipts and counts.
-    """
+    """Close a shoot: what its sheets, receipts and log say of it, beside its plan."""
     shoot = books.shoot
     findings: list[Finding] = []
     taken = dict(enumerate(_taken(shoot, findings)))

@@ -80,8 +80,6 @@ def counts_of(
 
     Parameters
     ----------
-    books : Books
-        Of the shoot, with its log and counts.
     untold : mapping of int to int
         Takes of the shots of which nothing is told, by their places in the plan. [time]
     brought : mapping of str to Receipted
@@ -153,8 +151,6 @@ def dishes_logged(books: Books, untold: Mapping[int, int]) -> dict[str, Amount]:
 
     Parameters
     ----------
-    books : Books
-        Of the shoot, with its log.
     untold : mapping of int to int
         Takes of the shots of which nothing is told, by their places in the plan. [time]
     """

@@ -121,10 +121,6 @@ def as_listed(
 
     Parameters
     ----------
-    purchase : Purchase
-        Of the ingredient.
-    settings : Settings
-        Whether prices include tax.
     supplied : bool
         Only those that are given free.
     """

@@ -25,8 +25,6 @@ class MadeOnDay:
 
     Parameters
     ----------
-    day : date, optional
-        Of the shoot.
     keeps : Fraction, optional
         For how long it keeps; 0 or none is not known. [d]
     amount, left : Fraction
@@ -46,15 +44,7 @@ class MadeOnDay:
 
 @dataclass(frozen=True, slots=True)
 class MadeDish:
-    """All that was made of one dish.
-
-    Parameters
-    ----------
-    unit : Unit
-        Of its amounts.
-    batches : tuple of MadeOnDay
-        The first first.
-    """
+    """All that was made of one dish."""
 
     unit: Unit
     batches: tuple[MadeOnDay, ...]
@@ -90,15 +80,7 @@ class MadeDish:
 
 
 def made_of(making: Making | None, code: str) -> MadeDish | None:
-    """What was made of a good at the numbers of times of the shots; ``None``: nothing.
-
-    Parameters
-    ----------
-    making : Making, optional
-        Of the takes there were.
-    code : str
-        Key of the good.
-    """
+    """What was made of a good at the numbers of times of the shots; ``None``: nothing."""
     if making is None:
         return None
     at, batches = making.at({}), []
@@ -127,16 +109,8 @@ def lots_of_dishes(
 
     Parameters
     ----------
-    shoot : Shoot
-        With its counts.
-    making : Making, optional
-        Of the takes there were.
-    bought : container of str
-        Names of what is bought.
     logged : mapping of str to Amount
         What is left by the counts of the log, by the key of the dish.
-    last : date, optional
-        The last day of the shoot.
     """
     for name in shoot.recipes:
         if name in bought:

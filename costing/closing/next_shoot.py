@@ -41,8 +41,6 @@ class NextStock:
 
     Parameters
     ----------
-    lots : tuple of Lot
-        As rows of On hand.
     left_off : tuple of str
         How much of what is not carried, and why.
     rounded : bool
@@ -69,13 +67,6 @@ def next_stock(closed: Closed, verdicts: Sequence[Verdict] = ()) -> NextStock:
 
     What is past its life on the last day of the shoot is left off; so is what is open of an
     ingredient that was in a bowl which must not be used again. Sealed packs of it are carried.
-
-    Parameters
-    ----------
-    closed : Closed
-        The shoot after its end.
-    verdicts : sequence of Verdict
-        On its containers.
     """
     shoot = closed.shoot
     day = last_shoot_day(shoot)
@@ -327,8 +318,6 @@ def packs_as_paid(closed: Closed, packs: Sequence[Pack]) -> tuple[Pack, ...]:
 
     Parameters
     ----------
-    closed : Closed
-        The shoot after its end.
     packs : sequence of Pack
         The rows as they were typed, in the order of the shoot.
     """

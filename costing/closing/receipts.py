@@ -51,8 +51,6 @@ class PaidLine:
 
     Parameters
     ----------
-    line : ReceiptLine
-        As it was typed.
     paid : Decimal
         What was paid for it, tax included. [money]
     tax : Decimal, optional
@@ -79,10 +77,6 @@ class Receipt:
 
     Parameters
     ----------
-    number, shop : str
-        What it is called, and where it is from.
-    day : date, optional
-        On it.
     lines : tuple of PaidLine
         What was bought, without the rows that repeat its total or its tax.
     """

@@ -23,14 +23,10 @@ class WeighedValue:
 
     Parameters
     ----------
-    ingredient : Ingredient
-        As it was reckoned with.
     heading : str
         Of the column of Ingredients that the value would stand in.
     value : Fraction
         Trim yield [fraction], or the trimmed weight of a piece [g]; over all weighings together.
-    weighings : int
-        How many.
     """
 
     ingredient: Ingredient

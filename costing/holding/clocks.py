@@ -32,12 +32,8 @@ def standing(history: History, rule: Rule, conditions: Conditions, at: datetime)
 
     Parameters
     ----------
-    history : History
-        Of the component.
     rule : Rule
         Any; its kind of clock decides.
-    conditions : Conditions
-        Besides the log.
     at : datetime
         Later events have not happened yet. [UTC]
     """

@@ -55,8 +55,6 @@ class Nesting:
     ----------
     containers : sequence of Container
         In the order of the sheet; from here on each is known by its number in it.
-    logs : sequence of tuple of Moment
-        The log of each.
     """
 
     def __init__(self, containers: Sequence[Container], logs: Sequence[tuple[Moment, ...]]) -> None:
@@ -123,11 +121,6 @@ class Nesting:
         """The histories of what a container holds; the worst of them governs it.
 
         Components that need no temperature control have none.
-
-        Parameters
-        ----------
-        number : int
-            Of the container.
         """
         within = self.within(number)
         inner = [n for n in sorted(within) if self._containers[n].covered is not False]

@@ -22,11 +22,6 @@ _FOOD_WORDS = {FoodState.CHILLED: "chilled food", FoodState.HOT: "hot food"}
 def explain(rule: Rule) -> str:
     """A rule in plain words, with its clause and how far each figure is verified.
 
-    Parameters
-    ----------
-    rule : Rule
-        As loaded.
-
     Returns
     -------
     str

@@ -50,14 +50,6 @@ class Cited(BaseModel):
     ----------
     source_id : str
         A row of ``reference/sources.csv``.
-    locator : str
-        Where in the source.
-    as_printed : str
-        The figure as the source prints it.
-    verified : Verified
-        How it was seen.
-    note : str
-        What else must be known of it.
     """
 
     model_config = ConfigDict(frozen=True, extra="forbid")
@@ -226,13 +218,7 @@ class Timed(Cited):
 
 
 class Limit(Timed):
-    """A time from the start of the clock on, at which something must be done; reached is past it.
-
-    Parameters
-    ----------
-    action : Action
-        What holds from then on.
-    """
+    """A time from the start of the clock on, when something must be done; reached is past it."""
 
     action: Action
 
@@ -247,13 +233,7 @@ class Bound(StrEnum):
 
 
 class Sided(Figure):
-    """A temperature with the side of it that is asked for.
-
-    Parameters
-    ----------
-    bound : Bound
-        Which side of the figure is asked for.
-    """
+    """A temperature with the side of it that is asked for."""
 
     bound: Bound
 

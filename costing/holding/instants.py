@@ -101,12 +101,8 @@ def one_instant(
     ----------
     time : datetime
         Local without a zone, or with its own offset.
-    zone : ZoneInfo
-        Zone of local times.
     late : bool
         Which of two possible instants to take.
-    place : Place
-        Where it is logged.
     """
     options = possible_instants(time, zone)
     taken = options[-1] if late else options[0]

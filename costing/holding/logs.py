@@ -44,8 +44,6 @@ class Moment:
 
     Parameters
     ----------
-    event : Event
-        As logged.
     at : datetime
         Its instant. [UTC]
     owner : int
@@ -88,12 +86,6 @@ def moments(
 
     Parameters
     ----------
-    events : sequence of Event
-        Of one container.
-    owner : int
-        Number of the container.
-    zone : ZoneInfo
-        Zone of local times.
     late : frozenset of int, optional
         Places of the measured events of which the later of two instants is taken, where both are
         tried; ``None``: by what the event is.
@@ -140,8 +132,6 @@ def read_logs(
     ----------
     containers : sequence of Container
         In the order of the sheet; from here on each is known by its number in it.
-    zone : ZoneInfo
-        Zone of local times.
 
     Returns
     -------
@@ -188,8 +178,6 @@ def merged_events(zone: ZoneInfo, *logs: Sequence[Event]) -> tuple[Event, ...]:
 
     Parameters
     ----------
-    zone : ZoneInfo
-        Zone of local times.
     logs : sequence of Event
         Place by place.
 

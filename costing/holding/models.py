@@ -144,11 +144,6 @@ def _temperature_text(value: Fraction, unit: str) -> str:
 def read_temperature(text: str) -> Temperature:
     """Temperature written with its unit: ``4 C``, ``40F``, ``4,5 °C``, ``-18 degrees C``.
 
-    Parameters
-    ----------
-    text : str
-        As typed.
-
     Raises
     ------
     ValueError

@@ -29,8 +29,6 @@ class Passage:
 
     Parameters
     ----------
-    rule : Rule
-        With its stages.
     began_at : datetime
         From when its time counts. [UTC]
     reached : list of datetime
@@ -82,10 +80,6 @@ def passages(history: History, rule: Rule, at: datetime) -> list[Passage]:
 
     Parameters
     ----------
-    history : History
-        Of the component.
-    rule : Rule
-        With stages.
     at : datetime
         Later events have not happened yet. [UTC]
 
@@ -121,8 +115,6 @@ class Cooling:
         When it began. [UTC]
     ends : datetime, optional
         When the food was cold, or was taken out; ``None``: it continues. [UTC]
-    going : Passage, optional
-        The pass that continues.
     """
 
     begins: datetime
@@ -330,10 +322,6 @@ def day_count(history: History, rule: Rule, zone: ZoneInfo, at: datetime) -> Day
     ----------
     history : History
         Of the component: the earliest event of what is in it is the first day.
-    rule : Rule
-        With days and a zone.
-    zone : ZoneInfo
-        Whose midnights part the days.
     at : datetime
         Later events have not happened yet. [UTC]
 

@@ -32,14 +32,10 @@ class Context:
 
     Parameters
     ----------
-    container : Container
-        Judged.
     mark : datetime, optional
         The discard time on the container itself. [UTC]
     names : sequence of str
         Of all containers, by number.
-    zone : ZoneInfo
-        Whose local times are shown.
     within : sequence of int
         The containers that hold it and whose log goes on after its own, by number.
     """
@@ -56,15 +52,7 @@ class Context:
 
 
 def reason(clock: Clock, context: Context) -> str:
-    """Why a clock is as it is.
-
-    Parameters
-    ----------
-    clock : Clock
-        As it is.
-    context : Context
-        What else it needs.
-    """
+    """Why a clock is as it is."""
     main = _main(clock, context)
     besides = _besides(clock, context)
     # that it is to be treated as past its limit is to be the last word
@@ -101,8 +89,6 @@ def never_reason(container: Container, inner: Container | None) -> str:
 
     Parameters
     ----------
-    container : Container
-        The one judged.
     inner : Container, optional
         A container it holds that is never eaten; ``None`` when it is itself so logged.
     """

@@ -346,11 +346,6 @@ def load_rules() -> dict[str, Rule]:
 def own_rules(folder: Path) -> tuple[dict[str, Rule], list[Finding]]:
     """The rules of ``holding_rules.toml`` in a folder, and what is wrong with the others.
 
-    Parameters
-    ----------
-    folder : Path
-        Where the workbook is.
-
     Returns
     -------
     tuple of dict and list of Finding

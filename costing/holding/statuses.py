@@ -38,10 +38,6 @@ class Noted:
 
     Parameters
     ----------
-    remark : Remark
-        What is said.
-    moment : Moment
-        About which event.
     out_for : timedelta
         The time out by then.
     since : datetime
@@ -75,10 +71,6 @@ class Course:
         When it was put out once more under a rule that allows one period. [UTC]
     period_used : bool
         Whether that one period is over.
-    prepared : bool
-        Whether it was out for preparation.
-    notes : tuple of Noted
-        In the order of the log.
     cooled : tuple of Cooling
         Cooling that is left out of the time out.
     """
@@ -209,8 +201,6 @@ class Conditions:
 
     Parameters
     ----------
-    procedures : bool
-        Whether written procedures are kept.
     room : Temperature, optional
         Of the room, as set for all containers.
     mark : datetime, optional
@@ -221,8 +211,6 @@ class Conditions:
         Readings of the room, in whichever container's row they are logged.
     cooled_by : Rule, optional
         By which proven cooling is no time out.
-    zone : ZoneInfo
-        Whose midnights part the days.
     """
 
     procedures: bool
@@ -240,16 +228,8 @@ class Clock:
 
     Parameters
     ----------
-    rule : Rule
-        The rule.
-    status : Status
-        What it says.
     at : datetime
         The instant asked about. [UTC]
-    course : Course
-        What the log comes to.
-    out_for : timedelta
-        Time used up by then.
     limit : timedelta
         The limit to discard in force.
     room : Room

@@ -87,8 +87,6 @@ def strictest_at(
 
     Parameters
     ----------
-    containers, rules, settings
-        As for :func:`judge`.
     asked : iterable of (int, datetime)
         Number of a container and the instant asked about.
 
@@ -150,17 +148,7 @@ class _Question:
 
 @dataclass(frozen=True, slots=True)
 class _Way:
-    """One way the logs can be meant.
-
-    Parameters
-    ----------
-    nesting : Nesting
-        Which container holds which, by these logs.
-    rooms : tuple of Moment
-        Readings of the room in any of them.
-    logs : list of tuple of Moment
-        By container.
-    """
+    """One way the logs can be meant."""
 
     nesting: Nesting
     rooms: tuple[Moment, ...]

@@ -35,10 +35,6 @@ def course(history: History, rule: Rule, at: datetime, cooled: Sequence[Cooling]
 
     Parameters
     ----------
-    history : History
-        Of the component.
-    rule : Rule
-        Whose zone and kind of clock decide what counts.
     at : datetime
         Later events have not happened yet. [UTC]
     cooled : sequence of Cooling

@@ -20,12 +20,8 @@ class Unconvertible(ValueError):
 
     Parameters
     ----------
-    ingredient : str
-        Which ingredient.
     heading : str
         The column of Ingredients that would settle it.
-    source, target : Dimension
-        What was to be converted into what.
     """
 
     def __init__(self, ingredient: str, heading: str, source: Dimension, target: Dimension) -> None:
@@ -96,8 +92,6 @@ def trimmed(amount: Amount, ingredient: Ingredient, measured: Measured) -> Measu
         As the recipe has it. [mass, volume or count]
     ingredient : Ingredient
         Whose losses apply; an unknown trim yield counts as 1.
-    measured : Measured
-        The state the recipe measures in.
 
     Returns
     -------

@@ -64,15 +64,6 @@ def ready_by(episode: Episode, shots: Sequence[Shot], zone: ZoneInfo) -> Ready:
     Starts and Call time are clock times on the shoot date; of a time that the clock shows twice
     the earlier is meant.
 
-    Parameters
-    ----------
-    episode : Episode
-        Of all the shots.
-    shots : sequence of Shot
-        Those that need it.
-    zone : ZoneInfo
-        Of the local times.
-
     Examples
     --------
     >>> from datetime import date
@@ -111,8 +102,6 @@ class Use:
 
     Parameters
     ----------
-    shot : Shot
-        Which.
     times : int
         How many times it is provided for. [time]
     """
@@ -129,12 +118,8 @@ class Bowls:
     ----------
     episode, dish : str
         Where they are used; the dish is the one that is shot, not one inside it.
-    step : int
-        Of that dish.
     step_name : str
         What the recipe calls it; may be blank.
-    line : Line
-        As the recipe has it.
     leaf : Leaf
         As the whole dish takes it.
     each_time : Amount, optional
@@ -148,8 +133,6 @@ class Bowls:
         Of the smallest bowl that holds it; ``None`` is unknown. [ml]
     uses : tuple of Use
         Shots that use them, in the order of the plan.
-    ready : Ready
-        By when.
     made : bool
         Whether the line takes a dish, which is made before.
     """
@@ -199,8 +182,6 @@ def bowls_of(
         For how many times each uncertain shot is provided.
     chosen : mapping of (str, str) to Fraction
         Published densities that have been taken already. [g/ml]
-    zone : ZoneInfo
-        Of the local times.
 
     Raises
     ------

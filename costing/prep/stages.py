@@ -42,16 +42,10 @@ class Stage:
 
     Parameters
     ----------
-    shot : Shot
-        Which shows it.
-    dish : str
-        As the recipe spells it.
     to_step : int
         The last of the steps of the shot.
     times : int
         How many are provided for. [time]
-    ready : Ready
-        By when.
     """
 
     shot: Shot
@@ -66,12 +60,8 @@ def stages_of(shoot: Shoot, *, covered: Covered, zone: ZoneInfo) -> list[Stage]:
 
     Parameters
     ----------
-    shoot : Shoot
-        With its episodes and shots filled in.
     covered : mapping of int to int
         For how many times each uncertain shot is provided.
-    zone : ZoneInfo
-        Of the local times.
 
     Examples
     --------
@@ -121,8 +111,6 @@ class Copy:
     ----------
     number : int
         Among those of the dish in its episode, from 1.
-    dish : str
-        As the recipe spells it.
     shots : tuple of Shot
         In the order in which it goes through them.
     take : tuple of int
@@ -154,17 +142,7 @@ class Copy:
 
 
 def begins_a_copy(number: int, shoot: Shoot, forest: Forest) -> bool:
-    """Whether a shot shows a dish that is begun for it.
-
-    Parameters
-    ----------
-    number : int
-        Place of the shot in the plan.
-    shoot : Shoot
-        With its episodes and shots filled in.
-    forest : Forest
-        Which shot takes over from which.
-    """
+    """Whether a shot shows a dish that is begun for it."""
     shot = shoot.shots[number]
     if shot.source is not None or not shoot.is_dish(shot.dish) or not shot.batch:
         return False
@@ -178,12 +156,8 @@ def copies_of(shoot: Shoot, *, caps: Mapping[int, int], zone: ZoneInfo) -> list[
 
     Parameters
     ----------
-    shoot : Shoot
-        With its episodes and shots filled in.
     caps : mapping of int to int
         For how many times each uncertain shot is provided. [time]
-    zone : ZoneInfo
-        Of the local times.
     """
     forest = Forest(shoot.shots)
     days = shoot.episode_rows

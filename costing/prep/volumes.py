@@ -66,8 +66,6 @@ class Volumes:
 
         Parameters
         ----------
-        line : Line
-            As the recipe has it.
         amount : Amount
             Of it. [mass, volume or count]
 

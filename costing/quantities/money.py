@@ -240,8 +240,6 @@ def share_out(total: Decimal, weights: Sequence[Fraction], digits: int) -> list[
         [money]
     weights : sequence of Fraction
         Nobody's share is negative: 0 or more each.
-    digits : int
-        Digits behind the point.
 
     Returns
     -------

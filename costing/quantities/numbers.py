@@ -57,8 +57,6 @@ class UpsideDownRange(UnreadableNumber):
 
     Parameters
     ----------
-    text : str
-        What stood there.
     low, high : Fraction
         The ends in the order in which they were written.
     """

@@ -67,10 +67,6 @@ class Made:
 
     Parameters
     ----------
-    operation : Operation
-        How.
-    parts : tuple of Fraction
-        Of what, in order.
     digits : int
         Of ``ROUND`` and of an excess: digits behind the point.
     """
@@ -98,8 +94,6 @@ class TracedNumber(Traced, Fraction):
 
     Parameters
     ----------
-    value : Fraction or int
-        The number.
     origin : Cell or Made, optional
         How it was made; ``None`` when that cannot be followed.
     cells : int
@@ -220,15 +214,7 @@ N = TypeVar("N", Fraction, int)
 
 
 def traced(number: N, name: Hashable) -> N:
-    """The number as it is in a cell.
-
-    Parameters
-    ----------
-    number : Fraction or int
-        What is there.
-    name : hashable
-        What tells the cell from all others.
-    """
+    """The number as it is in a cell."""
     return cast("N", TracedNumber(number, Cell(name)))
 
 

@@ -91,8 +91,6 @@ class Behind:
 
     Parameters
     ----------
-    cuts : list of str
-        What is done to the food.
     others : list of WrittenAmount
         The amount said in other words.
     added : list of (str, WrittenAmount)
@@ -101,8 +99,6 @@ class Behind:
         Amounts of something else, or such as cannot be added.
     extras : list of str
         More of it without an amount.
-    choices : list of str
-        Other ingredients that would do.
     rest : list of str
         What says nothing of amount, cut or choice; it may name another food.
     cooked : list of str
@@ -127,10 +123,6 @@ def name_and_behind(text: str, measures: Measures, *, each: bool = False) -> tup
 
     Parameters
     ----------
-    text : str
-        From the name on.
-    measures : Measures
-        Whose spoons, cups and pints the bare words are.
     each : bool
         Whether the amount is for each of several names: then commas may part them.
 

@@ -69,12 +69,8 @@ class Count:
         The ends, equal unless it is a range; ``None``: not readable, or no number.
     decimal : bool
         Whether it was written with a decimal point or comma.
-    written : str
-        As it stood in the line.
     word : str
         What is in place of a number: ``few``.
-    doubts : tuple of Doubt
-        What is uncertain about it.
     """
 
     low: Fraction | None

@@ -39,17 +39,7 @@ WORDS = re.compile(r"[^\W\d_]+(?:-[^\W\d_]+)*")
 
 @dataclass(slots=True)
 class NameFront:
-    """A name with what stood in front of it.
-
-    Parameters
-    ----------
-    text : str
-        The name.
-    cuts : list of str
-        What is done to the food.
-    sizes : list of str
-        Small, large.
-    """
+    """A name with what stood in front of it."""
 
     text: str
     cuts: list[str] = field(default_factory=list)
@@ -61,8 +51,6 @@ def front_taken_off(text: str, *, counted: bool, cuts: bool) -> NameFront:
 
     Parameters
     ----------
-    text : str
-        From the name on.
     counted : bool
         Whether pieces are counted: only then a size is no part of the name.
     cuts : bool

@@ -96,10 +96,6 @@ class Leading:
         Words there that say what is done to the food: packed.
     each : bool
         Whether the amount is for each of several ingredients.
-    written : str
-        All of it, as written.
-    doubts : list of Doubt
-        What is uncertain about it.
     """
 
     count: Count | None = None

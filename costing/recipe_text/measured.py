@@ -58,8 +58,6 @@ class WrittenAmount:
 
     Parameters
     ----------
-    count : Count
-        The number or range.
     unit : UnitWord, optional
         ``None``: pieces.
     each : bool
@@ -68,8 +66,6 @@ class WrittenAmount:
         Whether it is said of all of them together.
     state : str
         For the Measured cell, where the line says in which state it was weighed.
-    doubts : tuple of Doubt
-        What is uncertain about it.
     """
 
     count: Count

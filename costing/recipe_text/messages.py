@@ -18,8 +18,6 @@ class Doubt:
     ----------
     message : callable
         One of this module or of ``recipe_messages``.
-    about : tuple
-        What goes into the message.
     """
 
     message: Callable[..., Finding]

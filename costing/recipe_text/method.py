@@ -130,8 +130,6 @@ def placing_findings(
     ----------
     names, found, places : sequence
         Of the ingredients, where each was put, and the place of its line.
-    steps : mapping
-        Places of the steps by number.
     """
     unnamed = [at for at, where in enumerate(found) if where is None]
     if unnamed:
@@ -183,12 +181,8 @@ def placed(
 
     Parameters
     ----------
-    names : sequence of str
-        Of the ingredients, in the order of the recipe.
     groups : sequence of str
         For each the heading it is below, ``""`` without one.
-    steps : sequence of str
-        The texts of the method.
     cuts : sequence of str
         What is done to each: a step may name the zest of a lemon that is zested.
 

@@ -88,13 +88,7 @@ _SENTENCE_END = re.compile(r"(?<=[^\W_])[.!?;:](?:\s|$)")
 
 
 class RecipeUnreadable(Exception):
-    """A file that holds no recipe that can be read.
-
-    Parameters
-    ----------
-    finding : Finding
-        What is wrong, for whoever can mend it.
-    """
+    """A file that holds no recipe that can be read."""
 
     def __init__(self, finding: Finding) -> None:
         self.finding = finding
@@ -134,10 +128,6 @@ class Group:
     ----------
     name : str
         The heading; ``""`` without one.
-    lines : list of SourceLine
-        The ingredients.
-    heading : SourceLine, optional
-        The heading's own line.
     """
 
     name: str = ""
@@ -151,20 +141,10 @@ class Outline:
 
     Parameters
     ----------
-    title : str
-        Name of the dish.
-    file_name : str
-        Where it is.
-    groups : list of Group
-        In the order written.
     method : list of (str, SourceLine)
         Name and line of each step.
     takes_in_steps : bool
         Whether the groups are steps of the method with their ingredients below them.
-    makes : SourceLine, optional
-        The yield.
-    findings : list of Finding
-        What is uncertain about the outline.
     """
 
     title: str
@@ -249,8 +229,6 @@ class Makes:
     ----------
     amount, unit : str
         For the cells Makes and Unit; blank when it cannot be read.
-    doubts : tuple of Doubt
-        What is uncertain about it.
     """
 
     amount: str = ""

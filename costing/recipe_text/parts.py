@@ -53,21 +53,13 @@ class LineParts:
 
     Parameters
     ----------
-    name : str
-        For the Ingredient cell.
     amount : str
         For the Amount cell: a number, a range, ``to taste`` or blank.
     low, high : Fraction, optional
         The ends of the amount; ``None`` when it is blank or to taste. [unit]
-    unit : str
-        For the Unit cell.
-    cut : str
-        For the Cut cell.
     measured : str
         For the Measured cell: ``as bought`` for what a named pack holds, ``cooked`` where the
         line says so.
-    optional : bool
-        Whether the line may be left out.
     doubts : tuple of Doubt
         What is uncertain; each becomes a finding at its place.
     """
@@ -91,10 +83,6 @@ class Pieces:
     ----------
     line, text : str
         As written, and tidied.
-    leading : Leading
-        What is before the name.
-    behind : Behind
-        What is behind it.
     raw : str
         The name as written.
     """

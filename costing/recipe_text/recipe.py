@@ -52,8 +52,6 @@ class RecipeText:
     ----------
     rows : dict of str to list of dict
         Rows by title of the sheet, each a value by heading.
-    findings : list of Finding
-        What is uncertain, in the order of the lines.
     measures : Measures
         Whose spoons, cups and pints the bare words were read as.
     """

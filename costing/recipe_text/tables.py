@@ -31,10 +31,6 @@ class _Columns:
 
     Parameters
     ----------
-    number : int
-        How many there are.
-    name : int
-        Where the name is.
     units : dict of int to str
         Where amounts without a unit of their own are, and their unit.
     unit : int

@@ -54,8 +54,6 @@ class UnitWord:
         For the Unit cell.
     unit : Unit, optional
         ``None`` when the word is no unit under these measures.
-    doubts : tuple of Doubt
-        What is uncertain about it.
     """
 
     shown: str

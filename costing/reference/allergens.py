@@ -102,13 +102,6 @@ def known_allergen_words() -> frozenset[str]:
 def listed_allergens(about: Published, allergen_list: str) -> Filled | None:
     """What a food brings by one list; what it often brings is named too, out of caution.
 
-    Parameters
-    ----------
-    about : Published
-        The food.
-    allergen_list : {'US', 'EU', 'AU-NZ', 'CA'}
-        Whose words are used.
-
     Returns
     -------
     Filled or None

@@ -56,12 +56,8 @@ class Source:
 
     Parameters
     ----------
-    source_id : str
-        As the rows of the tables name it.
     title, issuer, edition, year, licence : str
         Of the publication; ``""`` where it has none.
-    where : str
-        How it was read.
     """
 
     source_id: str

@@ -16,10 +16,6 @@ class Filled:
 
     Parameters
     ----------
-    column : str
-        Heading of the column it is for.
-    food_id : str
-        The food it is of.
     value : Fraction, str or tuple of str
         As the column is written: percent for yields and cooked weights, a class word, or the
         words of an allergen list (an empty tuple: none of them).
@@ -86,14 +82,10 @@ class Choices:
 
     Parameters
     ----------
-    column : str
-        Heading of the column.
     food_id : str
         The food they are of; ``""`` where the name is used for several.
     candidates : tuple of Filled
         The values, in the order of the tables.
-    why : str
-        Why none of them is taken.
     of_the_food : bool
         Whether they are of the food as it is used; otherwise they are of something else, such as
         a leaf where a bunch is sold, and are only shown.

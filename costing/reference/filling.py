@@ -65,8 +65,6 @@ def fill(
 
     Parameters
     ----------
-    name : str
-        The ingredient as the user writes it.
     column : str
         One of :data:`FILLED_COLUMNS`.
     cut : str
@@ -74,8 +72,6 @@ def fill(
         after trimming.
     sold_each : bool
         Whether a shop or the stock counts pieces of it, which chooses the weight of a piece.
-    allergen_list : {'US', 'EU', 'AU-NZ', 'CA'}
-        Whose words are used for allergens.
 
     Returns
     -------
@@ -113,13 +109,6 @@ def fill(
 
 def kept_as(name: str, state: str) -> Filled | None:
     """How long a food keeps from the day it is bought, as it is sold: the least published.
-
-    Parameters
-    ----------
-    name : str
-        The ingredient as the user writes it.
-    state : {'fresh', 'frozen', 'shelf'}
-        How it is sold.
 
     Returns
     -------

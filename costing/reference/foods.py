@@ -41,10 +41,6 @@ class Food:
 
     Parameters
     ----------
-    food_id : str
-        Stable id.
-    name : str
-        Everyday name.
     group : str
         What kind of food it is, such as ``vegetable``.
     """
@@ -60,8 +56,6 @@ class Suggestion:
 
     Parameters
     ----------
-    food : Food
-        The known food.
     likeness : float
         How alike; a name the tables know for several foods is wholly alike. [of 1]
     """
@@ -236,8 +230,6 @@ class _Searched:
 
     Parameters
     ----------
-    foods : tuple of str
-        The food meant.
     bare : tuple of str
         Its key without words of preparation.
     sorted_keys, sorted_bare : tuple of str

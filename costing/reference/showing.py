@@ -69,13 +69,6 @@ def pasted_row(name: str, *, allergen_list: str = "EU") -> dict[str, str]:
 
     That a food brings no allergen is recalled and not pasted as if it were known.
 
-    Parameters
-    ----------
-    name : str
-        As the user writes it.
-    allergen_list : {'US', 'EU', 'AU-NZ', 'CA'}
-        Whose words are used.
-
     Examples
     --------
     >>> row = pasted_row("egg white")

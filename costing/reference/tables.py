@@ -21,16 +21,8 @@ class PublishedRow:
 
     Parameters
     ----------
-    row_id : str
-        Stable id of the row in its table.
-    food_id : str
-        The food it is about.
-    source_id, locator : str
-        Where it is printed.
     verified : str
         How it was seen: source-text, secondary or memory.
-    note : str
-        What a reader must know of it.
     """
 
     table: ClassVar[str]
@@ -50,10 +42,6 @@ class PublishedNumber(PublishedRow, ABC):
     ----------
     value : Fraction, optional
         ``None`` where no number is printed.
-    unit : str
-        What it is in.
-    as_printed : str
-        The source's own text.
     fills : bool
         Whether it may fill a blank; other rows are only shown.
     """
@@ -263,11 +251,6 @@ def _of(kind: type[R], food_id: str) -> tuple[R, ...]:
 def published(food_id: str) -> Published:
     """Everything the tables hold about a food.
 
-    Parameters
-    ----------
-    food_id : str
-        As :func:`find_food` gives it.
-
     Raises
     ------
     KeyError
@@ -336,10 +319,6 @@ class PublishedPart:
         So much of the article gives so much of the part.
     amount_unit, unit : str
         Their units: ``each``, ``g`` or ``ml``.
-    source : str
-        Where it is printed, in words.
-    as_printed : str
-        What is printed there.
     from_memory : bool
         Whether it has no published source and is no plain count.
     """

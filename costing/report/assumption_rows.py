@@ -52,22 +52,14 @@ def assumptions(
 
     Parameters
     ----------
-    books : Books
-        Of the shoot.
     fills : sequence of Fill
         Blanks filled from published tables; those that could change the money most come first.
     effects : mapping of Fill to Effect
         What their ranges could change in the bought value.
     bowls : sequence of Bowls
         What is prepared: their sizes, and the densities that are needed for nothing else.
-    thawing : sequence of PackFill
-        Days to thaw that were taken from tables.
     words : sequence of str
         Kitchen measures in use whose country nobody chose, such as cup.
-    zone : str
-        The time zone used.
-    zone_given : bool
-        Whether the user has set it.
     """
     moving = [fill for fill in fills if fill in effects and effects[fill].width]
     trivial = [fill for fill in fills if _is_trivial(fill, effects)]

@@ -58,12 +58,6 @@ class Reminder:
 
     Parameters
     ----------
-    word : str
-        What is to be done.
-    at : datetime
-        When.
-    verdict : Verdict
-        Of the rule that says so.
     kind : str
         By which it is known again; the same limit later on has a number.
     """
@@ -91,14 +85,8 @@ def calendar_file(
 
     Parameters
     ----------
-    verdicts : sequence of Verdict
-        As judged.
-    containers : sequence of Container
-        Those judged.
     labels : mapping of str to sequence of str
         Lines of the label by container.
-    cautions : sequence of str
-        To be shown in every event.
     title : str
         Of the shoot; with the container and the kind of limit it makes the identity of an event,
         so that a calendar brings its events up to date when the file is read again.

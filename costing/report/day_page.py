@@ -47,12 +47,6 @@ class DayLog:
 
     Parameters
     ----------
-    name : str
-        Of the file.
-    headings : tuple of str
-        Of its columns.
-    lines : tuple of tuple of str
-        In these columns.
     served : bool
         Whether taps are sent to the computer that serves the page.
     """
@@ -70,8 +64,6 @@ def day_page(estimate: Estimate, log: DayLog, now: datetime) -> str:
     ----------
     estimate : Estimate
         Worked out for the instant ``now``.
-    log : DayLog
-        The log as it is.
     now : datetime
         When it is made, in the zone of the shoot.
     """
@@ -343,8 +335,6 @@ def paper_log(estimate: Estimate, headings: Sequence[str]) -> str:
     ----------
     estimate : Estimate
         Of whose containers and shots the names stand on the page.
-    headings : sequence of str
-        Of the day log.
 
     Raises
     ------

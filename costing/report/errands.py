@@ -54,16 +54,10 @@ class Errand:
     ----------
     day : date, optional
         When; ``None`` where the days of the shoot are not known.
-    kind : ErrandKind
-        What is done.
     goods : tuple of str
         Goods or dish, each with how much of it.
-    shots : tuple of Shot
-        Those that take of it.
     shop : str
         Where, for what is ordered or fetched.
-    note : str
-        What else to know.
     at : datetime, optional
         The time by which it is done, where there is one.
     about : str
@@ -95,8 +89,6 @@ def errands_of(books: Books, cooked: Sequence[Cooked]) -> tuple[Errand, ...]:
     ----------
     books : Books
         With what is fetched on which day, and the days packs are opened.
-    cooked : sequence of Cooked
-        The dishes that are made ahead.
     """
     measures = books.shoot.settings.measures
     made = [_made(one, measures) for one in cooked]
@@ -124,15 +116,7 @@ def errands_table(found: Iterable[Errand], shoot: Shoot) -> Table:
 
 
 def orders_past(found: Iterable[Errand], today: date) -> Iterator[Finding]:
-    """Orders whose day is over on the day of asking, while what they bring is still to be fetched.
-
-    Parameters
-    ----------
-    found : iterable of Errand
-        In their order.
-    today : date
-        The day of asking.
-    """
+    """Orders whose day is over on the day of asking, what they bring still to be fetched."""
     for one in found:
         if one.day and one.fetched and one.day < today <= one.fetched:
             ordered, fetched = day_words(one.day), day_words(one.fetched)
@@ -164,13 +148,7 @@ def errand_words(errand: Errand, *, most: int = 10) -> str:
 
 
 class WhatFor:
-    """Episodes by name, each with its shots where something is not for all of them.
-
-    Parameters
-    ----------
-    shoot : Shoot
-        Whose episodes and shots.
-    """
+    """Episodes by name, each with its shots where something is not for all of them."""
 
     def __init__(self, shoot: Shoot) -> None:
         self._names = {key(one.name): one.name for one in shoot.episodes}

@@ -248,14 +248,8 @@ def notebook_html(
 
     Parameters
     ----------
-    headline : str
-        One line about the whole.
-    summary : Table
-        The main figures.
     lines : sequence of ListLine
         What to buy, as somebody in a shop reads it.
-    currency : str, optional
-        Code shown behind money.
     """
     money = f" {currency}" if currency else ""
     figures = [

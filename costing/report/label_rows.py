@@ -47,12 +47,6 @@ def label_lines(
 
     Parameters
     ----------
-    container : Container
-        Whose label.
-    contents : Contents
-        Of the shoot.
-    shoot : Shoot
-        With what its ingredients bring.
     filled : collection of str
         Keys of ingredients whose allergens were taken from tables.
     made : str
@@ -74,15 +68,7 @@ def label_lines(
 def made_lines(
     made: Sequence[Cooked], shoot: Shoot, filled: Collection[str]
 ) -> dict[str, list[str]]:
-    """The lines of the label of each dish that is made, by the name on it.
-
-    Parameters
-    ----------
-    made : sequence of Cooked
-        What is made.
-    shoot, filled
-        As in :func:`label_lines`.
-    """
+    """The lines of the label of each dish that is made, by the name on it."""
     labels: dict[str, list[str]] = {}
     contents = Contents(shoot)
     dishes = [key(str(one.row["dish"])) for one in made]
@@ -127,8 +113,6 @@ def labels_table(
 
     Parameters
     ----------
-    verdicts : sequence of Verdict
-        On all containers and rules.
     labels, made : mapping of str to sequence of str
         Lines of the label by container and by dish that is made, the name first.
     """

@@ -42,10 +42,6 @@ class Cooked:
 
     Parameters
     ----------
-    row : Row
-        Of Make.
-    day : date, optional
-        The shoot date it is made for.
     shots : tuple of Shot
         Those that take of it, on later days too.
     steps : tuple of int, optional
@@ -67,15 +63,7 @@ def used_ahead(found: Sequence[Cooked]) -> Ahead:
 
 
 def cooked(books: Books, *, zone: ZoneInfo) -> tuple[Cooked, ...]:
-    """The dishes and days they are made on, what is first needed first.
-
-    Parameters
-    ----------
-    books : Books
-        With what was chosen between making and buying ready.
-    zone : ZoneInfo
-        Of the local times.
-    """
+    """The dishes and days they are made on, what is first needed first."""
     shoot, shopping = books.shoot, books.shopping
     within = inside(shoot)
     if not within and not made_apart(shoot):
@@ -101,10 +89,6 @@ def make_words(row: Row, shoot: Shoot, *, brief: bool = False) -> str:
 
     Parameters
     ----------
-    row : Row
-        Of Make.
-    shoot : Shoot
-        Whose episodes are named where there are several.
     brief : bool
         Whether what takes of it is left out.
     """
@@ -139,12 +123,6 @@ class _Batch:
 
     Parameters
     ----------
-    episode : Episode
-        On whose day.
-    times : Fraction
-        How often.
-    together : list of Episode
-        Those it is made for.
     served : list of Episode
         The same, and later ones that live on what is left of it; one that takes of
         several makings belongs to the last.

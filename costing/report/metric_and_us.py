@@ -98,8 +98,6 @@ class Converted:
 
     Parameters
     ----------
-    shoot : Shoot
-        Whose ingredients have weights.
     most : Fraction
         How far the rounding of one went at most. [of 1]
     by_volume, by_weight : list of str

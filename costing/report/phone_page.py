@@ -41,16 +41,8 @@ class ListHead:
 
     Parameters
     ----------
-    title : str
-        Of the shoot.
-    currency : str, optional
-        ISO 4217 code.
     total : Decimal
         What the tills take. [money]
-    missing : sequence of str
-        What the total leaves out.
-    allergen_list : str
-        Whose words are used for allergens.
     errors : int
         How many errors were found; what hangs on them is not on the list.
     with_visits : str
@@ -67,17 +59,7 @@ class ListHead:
 
 
 def head_of(settings: Settings, totals: Totals, *, errors: int) -> ListHead:
-    """What is above the list of a shoot.
-
-    Parameters
-    ----------
-    settings : Settings
-        Of the shoot.
-    totals : Totals
-        What is bought of it.
-    errors : int
-        How many errors were found.
-    """
+    """What is above the list of a shoot."""
     return ListHead(
         settings.title,
         settings.currency,
@@ -96,8 +78,6 @@ def phone_page(days: Sequence[ListDay], head: ListHead, made: Sequence[str] = ()
     ----------
     days : sequence of ListDay
         What to buy and to do, whose order is kept: by day, by shop, then by section.
-    head : ListHead
-        What is above it.
     made : sequence of str
         What is to be made ahead, which is below where all is for one day.
 
@@ -158,8 +138,6 @@ def new_page(title: str, style: str, *, script: str = "", connect: str = "") -> 
 
     Parameters
     ----------
-    title : str
-        Shown by the browser.
     style, script : str
         Its own; a script is put in where the page ends.
     connect : str

@@ -31,12 +31,8 @@ def prep(
 
     Parameters
     ----------
-    bowls : sequence of Bowls
-        Of the shoot, in order.
     kept : mapping of (str, str) to str
         By keys of episode and ingredient what an earlier day leaves for it, in words.
-    cooked : iterable of Cooked
-        What stands on Make.
     """
     made = {key(str(one.row["dish"])) for one in cooked}
     trays = groupby(bowls, key=lambda one: (one.episode, one.dish, one.ready.at, one.step))
@@ -141,13 +137,7 @@ def _about_ready(ready: Ready) -> Iterator[str]:
 
 
 def swaps(stages: Sequence[Stage]) -> Table:
-    """One row for each stage, in the order in which they must be ready.
-
-    Parameters
-    ----------
-    stages : sequence of Stage
-        Of the shoot, in order.
-    """
+    """One row for each stage, in the order in which they must be ready."""
     return SWAPS.table(
         SWAPS.row(
             stage.shot,
@@ -167,8 +157,6 @@ def copies(begun: Sequence[Copy], could_continue: Mapping[tuple[int, int], str])
 
     Parameters
     ----------
-    begun : sequence of Copy
-        Of the shoot, in order.
     could_continue : mapping of tuple to str
         By the place of a shot in the plan and the number of its take which shot's copy it could
         continue with instead.

@@ -256,12 +256,8 @@ class PassedOn:
 
     Parameters
     ----------
-    ingredient : str
-        What it is.
     giver, taker : str
         Names of the episodes; the giver is the first for which the pack was opened.
-    amount : str
-        How much, in words.
     """
 
     ingredient: str
@@ -285,8 +281,6 @@ def kept_words(books: Books, cooked: Sequence[Cooked]) -> dict[tuple[str, str], 
 
     Parameters
     ----------
-    books : Books
-        With the days packs are opened.
     cooked : sequence of Cooked
         The dishes that are made ahead, some for several days.
     """

@@ -178,8 +178,6 @@ def allergens_text(ingredient: Ingredient, filled: Collection[str]) -> str:
 
     Parameters
     ----------
-    ingredient : Ingredient
-        Whose.
     filled : collection of str
         Keys of ingredients whose allergens were taken from tables.
     """

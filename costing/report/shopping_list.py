@@ -47,8 +47,6 @@ class ListLine:
 
     Parameters
     ----------
-    section, name, shop : str
-        What it is, and where it is got.
     buy : str
         How much of it: packs, or one amount of loose goods; ``""`` while no pack is known.
     each : str
@@ -65,7 +63,6 @@ class ListLine:
         What else has to be known of it, each a sentence.
     trip, buy_by : date, optional
         The day it is fetched, and the last day that would still do.
-    allergens, substitute : str
     """
 
     section: str
@@ -93,8 +90,6 @@ def list_lines(
 
     Parameters
     ----------
-    books : Books
-        Of the shoot.
     filled, ahead
         As in :func:`costing.report.shopping_rows.to_buy`.
     """
@@ -192,8 +187,6 @@ class ListDay:
     ----------
     day : date, optional
         ``None`` where all is for one day, or the day is not known.
-    lines : list of ListLine
-        What is fetched.
     errands : list of Errand
         What else is to be done; where all is for one day, what thaws.
     """

@@ -34,8 +34,6 @@ def to_buy(books: Books, filled: Collection[str] = (), ahead: Ahead = NOTHING_AH
 
     Parameters
     ----------
-    books : Books
-        Of the shoot.
     filled : collection of str
         Keys of ingredients whose allergens were taken from tables.
     ahead : frozenset of (str, str)

@@ -40,10 +40,6 @@ class ResultColumn:
 
     Parameters
     ----------
-    heading : str
-        As the contract of the workbook spells it.
-    meaning : str
-        What is in it, for whoever reads it.
     kind : ValueKind
         Of its values: a status is shaded by its word, a cell is a link to it, and a price shows
         what is below the smallest coin.
@@ -85,12 +81,8 @@ class Layout:
 
     Parameters
     ----------
-    title : str
-        Of the sheet.
     about : str
         One sentence that tells what a row is.
-    columns : tuple of ResultColumn
-        From left to right.
     told_apart_by : tuple of str
         Keys of the columns that tell a row from the others: ticks and notes of the user go with
         it when rows move.
@@ -176,10 +168,6 @@ class Table:
 
     Parameters
     ----------
-    layout : Layout
-        Its columns.
-    rows : tuple of Row
-        In order.
     starts : frozenset of int
         Rows, from 0, before which a line parts one group from another.
     folded : frozenset of int

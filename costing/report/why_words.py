@@ -30,15 +30,7 @@ NOT_GONE_TO = 'that nothing is bought at "{}", because of its visit cost, costs 
 
 
 def why_lines(why: Why, books: Books) -> Iterator[str]:
-    """The sentences, headings ending in a colon; lines of a heading begin with two blanks.
-
-    Parameters
-    ----------
-    why : Why
-        What was found.
-    books : Books
-        Of the plan as it is.
-    """
+    """The sentences, headings ending in a colon; lines of a heading begin with two blanks."""
     currency, measures = books.shoot.settings.currency, books.shoot.settings.measures
     paid, missing = books.totals.paid, books.totals.bought_missing
     if missing and not paid:

@@ -65,10 +65,6 @@ class Avoided:
 
     Parameters
     ----------
-    text : str
-        As written.
-    diet : Diet, optional
-        When it is one of our list.
     substances : frozenset of str
         When it is a word of an allergen list, what it means there.
     known : bool
@@ -134,17 +130,7 @@ def substances_of(word: str, allergen_list: str) -> frozenset[str]:
 
 
 def read_avoided(text: str, shoot: Shoot, ingredients: Iterable[str]) -> Avoided:
-    """What a text of Avoids means: a diet, an allergen, an ingredient or a published food.
-
-    Parameters
-    ----------
-    text : str
-        As written.
-    shoot : Shoot
-        With its allergen list.
-    ingredients : iterable of str
-        Names of the shoot's ingredients.
-    """
+    """What a text of Avoids means: a diet, an allergen, an ingredient or a published food."""
     diet = diets().get(key(text))
     substances = substances_of(text, str(shoot.settings.allergen_list))
     named = key(text) in map(key, ingredients) or find_food(text).food is not None
@@ -168,17 +154,7 @@ def allergens_of(name: str, shoot: Shoot) -> tuple[str, ...] | None:
 
 
 def known_of(avoided: Avoided, name: str, shoot: Shoot) -> Answer:
-    """What is known of an ingredient about something that is avoided.
-
-    Parameters
-    ----------
-    avoided : Avoided
-        By somebody.
-    name : str
-        Of the ingredient.
-    shoot : Shoot
-        With what the user says of it.
-    """
+    """What is known of an ingredient about something that is avoided."""
     allergens = allergens_of(name, shoot)
     used = str(shoot.settings.allergen_list)
     brings: frozenset[str] = frozenset()

@@ -112,13 +112,7 @@ def taken_on_another_day(shoot_date: str, logged: Sequence[str]) -> Words:
 
 
 def check_log_days(shoot: Shoot) -> Iterator[Finding]:
-    """Shoot dates on which no take is logged, where all takes of the episode are on other days.
-
-    Parameters
-    ----------
-    shoot : Shoot
-        With its episodes and shots filled in.
-    """
+    """Shoot dates on which no take is logged, where all takes of the episode are on other days."""
     logged: dict[str, set[date]] = {}
     for line in shoot.day_log:
         of = shots_named(shoot, line.what, line.when) if line.event is DayEvent.TAKEN else []
@@ -176,8 +170,6 @@ def also_wrong_with(shoot: Shoot, unusable: tuple[Shot, ...]) -> Iterator[Findin
 
     Parameters
     ----------
-    shoot : Shoot
-        With the shots that can be used.
     unusable : tuple of Shot
         Those that a cell leaves out, without it.
     """

@@ -35,10 +35,6 @@ class PartOfDish:
 
     Parameters
     ----------
-    dish : str
-        Its name.
-    first, last : int
-        The steps named.
     only : bool
         Whether what those steps alone add is meant, and not the dish as it is after them.
     """
@@ -130,13 +126,7 @@ def sold_ready(shoot: Shoot) -> frozenset[str]:
 
 
 class Contents:
-    """The ingredients in each container of a shoot.
-
-    Parameters
-    ----------
-    shoot : Shoot
-        Whose log and recipes.
-    """
+    """The ingredients in each container of a shoot."""
 
     def __init__(self, shoot: Shoot) -> None:
         self._shoot = shoot

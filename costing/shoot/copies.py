@@ -31,13 +31,6 @@ NOTHING = "nothing"
 def with_copies(shoot: Shoot, shots: tuple[Shot, ...]) -> tuple[tuple[Shot, ...], list[Finding]]:
     """The shots with the steps they are provided with, and for how many times.
 
-    Parameters
-    ----------
-    shoot : Shoot
-        Whose recipes.
-    shots : tuple of Shot
-        With their episodes filled in.
-
     Returns
     -------
     tuple of Shot, list of Finding
@@ -293,8 +286,6 @@ def steps_shown(shot: Shot, shoot: Shoot) -> set[int]:
 
     Parameters
     ----------
-    shot : Shot
-        Of the plan.
     shoot : Shoot
         With its shots filled in, by :func:`with_copies`.
     """

@@ -57,12 +57,6 @@ class Eats:
     ----------
     person : str
         A name of People, or how many eaters.
-    what : str
-        The container or the shot.
-    answer : Answer
-        What is known.
-    because : str
-        In words.
     """
 
     person: str
@@ -78,8 +72,6 @@ class WhoEats:
     ----------
     shoot : Shoot
         With its episodes and shots filled in, and what is published of its ingredients.
-    verdicts : sequence of Verdict
-        On its containers, at the instant asked about.
     cheapest : callable, optional
         Compares what may be bought instead; without it the first of the workbook is named.
     """
@@ -303,15 +295,7 @@ def _reasons(named: Mapping[str, Iterable[str]]) -> str:
 
 
 def unknown_eaters(shoot: Shoot, shots: Iterable[Shot]) -> Iterator[Finding]:
-    """Eaters of shots who are not on People, unless what stands there could not be read.
-
-    Parameters
-    ----------
-    shoot : Shoot
-        With the people.
-    shots : iterable of Shot
-        Whose eaters.
-    """
+    """Eaters of shots who are not on People, unless what stands there could not be read."""
     people = shoot.person_rows
     for shot in shots:
         for name in shot.eaters:

@@ -23,8 +23,6 @@ class StepKind:
 
     Parameters
     ----------
-    purpose : str
-        What the shots are for.
     steps : tuple of str
         Names of the steps they take; none: the whole dish.
 
@@ -80,20 +78,12 @@ class ShotEnding:
 
     Parameters
     ----------
-    kind : StepKind
-        Of which kind it was.
     times : int
         How often food went into it: takes, and those whose food was spoiled. [time]
     why : EndedBy, optional
         Why no more; ``None`` is not told and counts as enough.
-    shot : Shot
-        As it was planned.
     accepted : Fraction
         The chance of running out that was accepted. [fraction]
-    day : date, optional
-        Of the shoot.
-    workbook : str
-        Where it is.
     """
 
     kind: StepKind
@@ -128,15 +118,7 @@ class ShotEnding:
 
 
 def endings_of(shoot: Shoot, workbook: str = "") -> list[ShotEnding]:
-    """How often each shot of a shoot was taken in the end, those that were taken or ended.
-
-    Parameters
-    ----------
-    shoot : Shoot
-        With its episodes and shots filled in.
-    workbook : str
-        Where it is.
-    """
+    """How often each shot of a shoot was taken in the end, those that were taken or ended."""
     taken = so_far(shoot)
     return [
         ShotEnding(

@@ -125,10 +125,6 @@ class Logged(FromRow):
 
     Parameters
     ----------
-    what : str
-        Name of the shot or the ingredient.
-    event : DayEvent
-        What happened.
     when : datetime, optional
         A local time, or an instant with its own offset; ``None``: not known.
     amount : Amount, optional

@@ -30,14 +30,6 @@ class Jurisdiction(BaseModel):
     ----------
     name : str
         ``country``, or ``country, state``.
-    also : tuple of str
-        Other names of it.
-    rules : tuple of str
-        Ids of holding rules.
-    allergens : str
-        The list of allergens in use there.
-    general : str
-        Id of the general rule for homes.
     has_rules : bool
         Whether rules and a list of allergens of its own are known here.
     currency : str, optional

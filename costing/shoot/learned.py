@@ -195,8 +195,6 @@ class Lesson:
 
     Parameters
     ----------
-    kind : StepKind
-        Which.
     endings : tuple of ShotEnding
         Of its shots, the newest last; its estimate is the user's own.
     """
@@ -269,13 +267,7 @@ def suggested(chances: UnboundedTimes, accepted: Fraction) -> tuple[int, int, in
 
 
 def lessons(endings: Sequence[ShotEnding]) -> list[Lesson]:
-    """What each kind of step teaches, those that rest on most shoots first.
-
-    Parameters
-    ----------
-    endings : sequence of ShotEnding
-        Of all shoots, in any order.
-    """
+    """What each kind of step teaches, those that rest on most shoots first."""
     by_kind: dict[tuple[str, ...], list[ShotEnding]] = {}
     for one in sorted(endings, key=lambda one: one.day or date.min):
         by_kind.setdefault(one.kind.key, []).append(one)

@@ -60,8 +60,6 @@ class Leaves:
 
     Parameters
     ----------
-    shoot : Shoot
-        Whose recipes.
     to_taste : bool
         Whether lines to taste are written out too; nothing can be computed from them.
     apart : collection of str

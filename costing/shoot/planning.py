@@ -42,12 +42,8 @@ class Planned:
     ----------
     container, shot, rule : str
         Their names; the rule is the strictest of those chosen.
-    eaten_at : datetime
-        When the shot starts.
     out_after : datetime
         Food that comes out once, after this, is within the limit then.
-    limit : timedelta
-        The limit in force.
     used : timedelta
         What of it was used up before it last went back, as logged.
     """
@@ -85,11 +81,6 @@ def outings(planned: Sequence[Planned]) -> list[list[Outing]]:
     Food must be out by the first shot that eats of it, and after the latest of the times that the
     limits ask for. Each outing takes as many shots as it can, from the earliest on, so there are
     as few as can be.
-
-    Parameters
-    ----------
-    planned : sequence of Planned
-        For any containers.
     """
     by_container: dict[str, list[Planned]] = {}
     for use in planned:
@@ -137,12 +128,6 @@ def plan_holding(
     shoot : Shoot
         With its episodes and shots filled in; a shot without Starts, or of an episode without a
         shoot date, is not planned for.
-    containers : sequence of Container
-        With their holding classes.
-    rules : mapping of str to Rule
-        All there are.
-    settings : HoldingSettings
-        Which rules are chosen.
     """
     if all(container.eaten is not Eaten.YES for container in containers):
         return [], []

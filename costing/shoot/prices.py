@@ -60,13 +60,7 @@ def price_far_off(price: str, other: str, where: str) -> Words:
 
 
 def check_prices(shoot: Shoot) -> Iterator[Finding]:
-    """What is odd about the prices of a shoot.
-
-    Parameters
-    ----------
-    shoot : Shoot
-        Whose packs and lots.
-    """
+    """What is odd about the prices of a shoot."""
     yield from check_price_dates(shoot)
     yield from _loose_steps(shoot)
     yield from _far_off(shoot)
@@ -79,8 +73,6 @@ def check_price_dates(shoot: Shoot, today: date | None = None) -> Iterator[Findi
 
     Parameters
     ----------
-    shoot : Shoot
-        Whose packs.
     today : date, optional
         The day of asking: then only what nothing else is known to set the prices against.
     """

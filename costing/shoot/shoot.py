@@ -230,8 +230,6 @@ class Shoot(BaseModel):
 
         Parameters
         ----------
-        sheets : str
-            Our titles of the sheets.
         name : str
             Only what may be about this: its own rows, rows without a name, whole sheets.
         """

@@ -67,10 +67,6 @@ def check_standing(
     ----------
     shoot : Shoot
         With its episodes and shots filled in; shots without a start or a date say nothing.
-    rules : mapping of str to Rule
-        All there are.
-    settings : HoldingSettings
-        Which rules are chosen.
     """
     eaten = list(_eaten_later(shoot))
     if not eaten:
@@ -130,13 +126,7 @@ def _as_container(number: int, one: Standing, shoot: Shoot) -> Container:
 
 
 def check_photo_life(shoot: Shoot) -> Iterator[Finding]:
-    """Plates that stand on set for longer than they look right.
-
-    Parameters
-    ----------
-    shoot : Shoot
-        With its episodes and shots filled in.
-    """
+    """Plates that stand on set for longer than they look right."""
     timed = by_name((s.episode, s) for s in shoot.shots if s.starts is not None and s.times)
     on_set = by_name((shot.dish, shot) for shot in shoot.shots)
     places = shoot.episode_rows.order

@@ -125,8 +125,6 @@ class SoFar:
         By place in the plan; a shot that is not in it was not taken.
     counts : list of Logged
         Counts of what the shoot has, by their time; one without keeps its place in the log.
-    findings : list of Finding
-        Names that are none, and numbers logged twice.
     """
 
     shots: dict[int, TakenSoFar] = field(default_factory=dict)
@@ -143,8 +141,6 @@ def so_far(shoot: Shoot, *, until: datetime | None = None) -> SoFar:
 
     Parameters
     ----------
-    shoot : Shoot
-        With its episodes and shots filled in.
     until : datetime, optional
         Only lines up to then, and those without a time; by default all. A number that was typed
         has no time: it is left out where the day of its episode is after that, and what the log
@@ -194,11 +190,6 @@ def is_closed(shoot: Shoot) -> bool:
     """Whether what happened is set against the plan: receipts, a count at the end, or one logged.
 
     A count of the log may be of the middle of the day: it closes nothing until every shot is told.
-
-    Parameters
-    ----------
-    shoot : Shoot
-        With its episodes and shots filled in.
     """
     if shoot.receipts or shoot.counted:
         return True
@@ -223,8 +214,6 @@ def shots_named(shoot: Shoot, name: str, at: datetime | None = None) -> list[int
 
     Parameters
     ----------
-    shoot : Shoot
-        With its episodes and shots filled in.
     name : str
         Such as ``P5`` or ``Leek tart: P5``.
     at : datetime, optional

@@ -195,8 +195,6 @@ def caps_reaching(
 
     Parameters
     ----------
-    times : mapping of int to Times
-        The chances of each uncertain shot.
     values : mapping of int to sequence of int
         The caps it may have, rising, each with some chance. [time]
     chance : Fraction

@@ -40,11 +40,6 @@ def check_unused(shoot: Shoot) -> list[Finding]:
     """Findings about rows that count for no result.
 
     Where rows that would use them could not be read, nothing is said: it would follow from that.
-
-    Parameters
-    ----------
-    shoot : Shoot
-        With its episodes and shots filled in.
     """
     findings: list[Finding] = []
     if not shoot.shots:

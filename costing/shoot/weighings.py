@@ -51,8 +51,6 @@ class Trimming:
 
     Parameters
     ----------
-    ingredient : str
-        Of what.
     left, whole : Fraction
         What trimming left, of what. [base unit]
     """
@@ -79,15 +77,7 @@ def trimmings_of(shoot: Shoot) -> Iterator[Trimming]:
 
 @dataclass(frozen=True, slots=True)
 class TrimYieldLearned:
-    """What all weighings say of one ingredient.
-
-    Parameters
-    ----------
-    ingredient : str
-        Of what.
-    weighings : tuple of Trimming
-        All of them.
-    """
+    """What all weighings say of one ingredient."""
 
     ingredient: str
     weighings: tuple[Trimming, ...]

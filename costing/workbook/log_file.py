@@ -71,10 +71,6 @@ class LogText:
 
     Parameters
     ----------
-    records : tuple of Record
-        Lines that hold anything.
-    encoding : str
-        Of its letters.
     separator : str
         Between the cells of its first line.
     line_end : str
@@ -220,12 +216,8 @@ def append_line(
 
     Parameters
     ----------
-    path : Path
-        The log.
     headings : sequence of str
         Of a new log.
-    cells : mapping of str to str
-        By heading.
     columns : callable
         The headings of the columns of what is there, ``""`` for a column of somebody's own.
     once : bool

@@ -123,8 +123,6 @@ class Column:
         As it is written; a setting's name.
     meaning : str
         One or two sentences for whoever fills it in.
-    kind : CellKind
-        What a cell may hold.
     unit : str
         What a number in it counts, in words; ``""`` for what has none or is in ``unit_in``.
     required : bool
@@ -132,8 +130,6 @@ class Column:
         cell of its own without which it cannot be used.
     choices : tuple of str
         The closed list of words, for ``CellKind.CHOICE`` and ``CellKind.YES_NO``.
-    example : str
-        What a cell may look like.
     default : str
         What holds when the cell is blank, in words; with ``carries_down`` that is the cell above.
     carries_down : bool
@@ -165,8 +161,6 @@ class Column:
     other : str
         Field that keeps what is said in another form: whether that word is there, a part
         instead of a number, a number instead of names, further dates.
-    lower_end : str
-        Field that keeps the lower end of a range.
     in_each_row : bool
         Whether a row in which it is blank or unreadable cannot be used.
     entry : str
@@ -256,14 +250,10 @@ class Sheet:
 
     Parameters
     ----------
-    title : str
-        Name of the sheet.
     table : str
         Name of the Excel table in it; a table of this name is found on any sheet.
     purpose : str
         One sentence: what a row is.
-    columns : tuple of Column
-        In the order of a new workbook.
     required : bool
         Whether nothing can be worked out without it.
     first : bool
@@ -275,8 +265,6 @@ class Sheet:
     akin : tuple of str
         Titles that people give to such a sheet and to others; what is on it decides whether a
         note says that it was not read.
-    model : type, optional
-        What a row becomes.
     named_from : tuple of str
         Headings whose cells say what a row is about, the best first; blank: ``known_by`` alone.
     row : str

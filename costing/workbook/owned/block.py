@@ -159,16 +159,8 @@ def find_block(
 
     Parameters
     ----------
-    mark : Mark
-        As it was written.
-    table : TableState, optional
-        The table over it.
-    sheet : ResultSheet
-        What is to be written now.
     old : OldSheet
         What was found there. A mark and a table are not believed further than its cells reach.
-    title : str
-        Of the tab.
 
     Raises
     ------

@@ -59,11 +59,6 @@ class Names:
 class OwnedSheets:
     """The work on the result sheets in one workbook.
 
-    Parameters
-    ----------
-    package : Package
-        The workbook.
-
     Raises
     ------
     Refused

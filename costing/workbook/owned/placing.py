@@ -53,12 +53,6 @@ class Placer:
 
     Parameters
     ----------
-    block : Block
-        The block in the file.
-    rows : sequence of SheetRow
-        All rows of the sheet in the file.
-    sheet : ResultSheet
-        What is to be written.
     old_headings : mapping of int to str
         Heading of each result column in the file.
     whole : sequence of tuple of int

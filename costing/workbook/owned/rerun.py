@@ -37,16 +37,8 @@ class Rerun:
 
     Parameters
     ----------
-    own : OwnSheet
-        The sheet in the workbook.
-    old : OldSheet
-        Its part.
-    table : TableState, optional
-        Its table, if it still has one.
     others : sequence of TableState
         Tables of the user's on the sheet.
-    sheet : ResultSheet
-        What is to be written.
     """
 
     def __init__(

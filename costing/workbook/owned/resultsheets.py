@@ -47,13 +47,10 @@ class ResultSheet:
         Of the first columns; 0 for as it comes. [characters]
     freeze : str, optional
         First cell that scrolls (``B5``).
-    formats : sequence of ConditionalFormat
     meanings : sequence of str
         Of the headings, shown when one is chosen; ``""`` for none.
     landscape, repeat_headings : bool
         For printing; the width is always fitted to one page.
-    tab_colour : str, optional
-        As :class:`CellStyle` colours.
     folded, folded_rows : frozenset of int
         Columns and rows, from 1, that are folded away below an outline.
     heights : mapping of int to float

@@ -134,14 +134,10 @@ class Spliced:
 
     Parameters
     ----------
-    data : bytes
-        The workbook.
     titles, tables : dict of str to str
         Title and table name of each result sheet by its mark.
     added : tuple of str
         Marks of the sheets that are new.
-    edited : tuple of EditedRow
-    kept : tuple of KeptCell
     recalculated : tuple of (str, str)
         Sheet and cell of the user's formulas whose stored value was out of date and is gone.
     removed, emptied : tuple of str
@@ -171,14 +167,10 @@ def splice(
 
     Parameters
     ----------
-    data : bytes
-        The workbook.
     sheets : sequence of ResultSheet
         Those that are there are rewritten, the others added after the last sheet, in order.
     remove : collection of str
         Marks of result sheets that are to go.
-    name : str
-        The file's name, for findings.
 
     Raises
     ------
@@ -196,13 +188,6 @@ def splice(
 def opened(data: bytes, *, name: str = "") -> Iterator[OwnedSheets]:
     """The result sheets in a workbook, which is let through the gate once.
 
-    Parameters
-    ----------
-    data : bytes
-        The workbook.
-    name : str
-        The file's name, for findings.
-
     Raises
     ------
     Refused
@@ -219,13 +204,6 @@ def spliced_into(
     tabs: OwnedSheets, sheets: Sequence[ResultSheet], *, remove: Collection[str] = ()
 ) -> Spliced:
     """Put result sheets into a workbook that is open; it is used up by that.
-
-    Parameters
-    ----------
-    tabs : OwnedSheets
-        The workbook.
-    sheets, remove
-        As for :func:`splice`.
 
     Raises
     ------
@@ -261,14 +239,10 @@ def arranged(data: bytes, marks: Sequence[str], *, added: Collection[str]) -> by
 
     Parameters
     ----------
-    data : bytes
-        The workbook.
     marks : sequence of str
         Of all result sheets in their order. When the first is among those added, all of them come
         before the other sheets and the workbook opens on it; another is behind the one before
         it in this order. All else keeps its order.
-    added : collection of str
-        Marks of the sheets that are new.
     """
     package = open_gate(data)
     book = WorkbookPart(package)

@@ -34,12 +34,8 @@ class Carrier:
 
     Parameters
     ----------
-    scratch : bytes
-        The scratch workbook.
     new_part : callable
         Gives a free part name from a folder, a stem and an ending.
-    types : ContentTypes
-        Where the types of the carried parts are stated.
     """
 
     def __init__(
@@ -72,8 +68,6 @@ class Carrier:
 
         Parameters
         ----------
-        title : str
-            Of the sheet in the scratch workbook.
         styles : Stylesheet
             Of the workbook it is carried into; formats that it lacks are appended.
 

@@ -164,8 +164,6 @@ def replace_file(path: Path, data: bytes, expected: Fingerprint) -> bool:
     ----------
     path : Path
         The workbook; of a symbolic link the file it leads to is replaced.
-    data : bytes
-        The new workbook.
     expected : Fingerprint
         Of the file as it was read.
 

@@ -210,10 +210,6 @@ def cells_in(part: str, data: bytes, limits: Limits, place: Place, *, before: in
 
     Parameters
     ----------
-    part : str
-        Its name.
-    data : bytes
-        The part.
     before : int
         Those of the sheets before.
 

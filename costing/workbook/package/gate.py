@@ -123,15 +123,6 @@ OPEN_DOCUMENT = b"application/vnd.oasis.opendocument."
 def open_gate(data: bytes, *, name: str = "", limits: Limits = LIMITS) -> Package:
     """Let a workbook in, or refuse it.
 
-    Parameters
-    ----------
-    data : bytes
-        The whole file.
-    name : str
-        The file's name, for the finding.
-    limits : Limits
-        The most that is let in.
-
     Raises
     ------
     Refused

@@ -221,12 +221,6 @@ def _without_zip64(extra: bytes) -> bytes:
 def write_members(members: Iterable[Member], *, comment: bytes = b"") -> bytes:
     """A zip file of these entries, in this order, their packed bytes as they are.
 
-    Parameters
-    ----------
-    members : iterable of Member
-    comment : bytes
-        A remark on the whole file.
-
     Examples
     --------
     >>> once = write_members([packed_member("a.txt", b"salt")])

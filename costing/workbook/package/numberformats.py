@@ -36,8 +36,6 @@ class NumberFormat:
 
     Parameters
     ----------
-    code : str
-        As spreadsheet programs spell it.
     dated : bool
         Whether it shows a date or a time.
     elapsed : bool

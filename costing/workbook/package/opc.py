@@ -101,10 +101,6 @@ class Package:
         Its entries in the order of the file; each name once.
     workbook : str
         Name of the workbook part.
-    conformance : Conformance
-        The class that the workbook part is written in.
-    name : str
-        Of the file.
     comment : bytes
         The remark on the whole zip file.
     twice : tuple of str

@@ -191,13 +191,7 @@ MINIMAL = (
 
 
 class Stylesheet:
-    """The formats part of a workbook, and what is to be appended to it.
-
-    Parameters
-    ----------
-    data : bytes
-        The part as it is.
-    """
+    """The formats part of a workbook, and what is to be appended to it."""
 
     def __init__(self, data: bytes) -> None:
         self.document = Document(data)

@@ -20,18 +20,12 @@ class TableState:
 
     Parameters
     ----------
-    part : str
-        Its part.
     name : str
         Name that formulas use.
     corners : tuple of int
         First row, first column, last row, last column.
     totals : int
         Rows of totals at its foot.
-    headings : list of str
-        Names of its columns.
-    has_headings : bool
-        Whether its first row is that of the headings.
     """
 
     part: str

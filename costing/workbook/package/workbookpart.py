@@ -210,8 +210,6 @@ class WorkbookPart:
         ----------
         order : sequence of int
             Positions of all sheets as they are now, in the order they shall have.
-        open_first : bool
-            Whether the workbook opens on the first of them.
 
         Returns
         -------

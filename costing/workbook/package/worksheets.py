@@ -58,8 +58,6 @@ class FilledCell:
         How it shows a number, as spreadsheet programs spell it.
     error : bool
         Whether it shows an error, which is its value.
-    formula : bool
-        Whether a formula gives the value.
     """
 
     row: int
@@ -76,18 +74,12 @@ class Worksheet:
 
     Parameters
     ----------
-    title : str
-        Its name.
     hidden : bool
         Whether it is not among the tabs.
     rows : dict of int to dict of int to FilledCell
         Cells that hold something, by row and column.
-    hidden_rows : set of int
-        Rows that are not in view.
     merged : list of tuple of int
         Merged ranges: first row, first column, last row, last column.
-    tables : list of TableState
-        The tables on it.
     """
 
     title: str
@@ -112,8 +104,6 @@ def read_worksheets(book: WorkbookPart, *, aside: str) -> list[Worksheet]:
 
     Parameters
     ----------
-    book : WorkbookPart
-        The workbook.
     aside : str
         Worksheets with a name of this name are left out.
 

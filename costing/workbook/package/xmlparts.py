@@ -154,8 +154,6 @@ class Document:
 
     Parameters
     ----------
-    data : bytes
-        The part as it is in the package.
     skip : collection of str
         Local names of elements whose content is passed over (rows of a large sheet).
 

@@ -61,22 +61,12 @@ class Area:
 
     Parameters
     ----------
-    layout : Sheet
-        Which input sheet.
-    sheet : Worksheet
-        With its cells.
-    header : int
-        Row of the headings.
     last : int, optional
         Last row that may be read; ``None``: to the end.
     columns : dict of int to str
         Our heading by column number.
     doubtful : set of str
         Headings whose columns are not certain; what is below them counts as unreadable.
-    epoch : datetime
-        The day from which the workbook counts dates.
-    known : Known
-        What its cells are read by.
     covered : set of (int, str)
         Rows and headings of merged cells, which count as unreadable.
     named : str

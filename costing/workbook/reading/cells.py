@@ -119,12 +119,6 @@ class RowCells:
 
     Parameters
     ----------
-    area : Area
-        Where the row is.
-    number : int
-        Its number as the spreadsheet shows it.
-    cells : dict of str to FilledCell
-        What is filled in, by heading.
     name_from : sequence of str
         Headings whose cells say what the row is about, the best first.
     carried : str

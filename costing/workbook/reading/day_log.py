@@ -53,15 +53,7 @@ class _Events:
 
 
 def with_day_log(shoot: Shoot, workbook: Path) -> tuple[Shoot, list[Finding]]:
-    """A shoot with what the log beside its workbook tells, and what is to be said of the log.
-
-    Parameters
-    ----------
-    shoot : Shoot
-        As its workbook says.
-    workbook : Path
-        Beside which the log may stand.
-    """
+    """A shoot with what the log beside its workbook tells, and what is to be said of the log."""
     path = day_log_beside(workbook)
     try:
         lines, findings = standing_lines(path)

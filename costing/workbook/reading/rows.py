@@ -40,10 +40,6 @@ class Read:
 
     Parameters
     ----------
-    rows : list
-        Models, in the order of the sheet.
-    left_out : list of LeftOut
-        Rows that could not be used.
     unusable : list
         Models of those rows without the cell that could not be read, where it may be blank.
     waiting : list of Row
@@ -66,13 +62,7 @@ class Read:
 
 
 class Carried:
-    """Cells of the rows above that hold where a row leaves a column blank that carries down.
-
-    Parameters
-    ----------
-    area : Area
-        The sheet.
-    """
+    """Cells of the rows above that hold where a row leaves a column blank that carries down."""
 
     def __init__(self, area: Area) -> None:
         columns = area.layout.columns
@@ -139,13 +129,7 @@ class Carried:
 
 
 class SheetReader:
-    """Reads the rows of a sheet.
-
-    Parameters
-    ----------
-    area : Area
-        The sheet as it was found.
-    """
+    """Reads the rows of a sheet."""
 
     def __init__(self, area: Area) -> None:
         self.area = area
@@ -227,8 +211,6 @@ def built(
 
     Parameters
     ----------
-    model : type
-        What to build.
     cells : RowCells
         The row; a cell that is refused is added to its ``failed``.
     headings : mapping of str to str

@@ -54,8 +54,6 @@ class Book:
 
     Parameters
     ----------
-    name : str
-        The file's name.
     sheets : tuple of Worksheet
         The user's; result sheets are left aside.
     epoch : datetime
@@ -107,8 +105,6 @@ class FoundSheets:
         By our title of the sheet.
     unread : list of (str, Place)
         Input sheets whose headings do not let them be read, by the layout's title.
-    findings : list of Finding
-        About sheets and headings.
     """
 
     areas: dict[str, Area] = field(default_factory=dict)

@@ -53,16 +53,12 @@ def unread_columns(
 
     Parameters
     ----------
-    layout : Sheet
-        Which input sheet.
     texts : mapping of int to str
         What is in the row of headings, by column.
     columns : mapping of int to str
         Our headings that are read, by column.
     filled : set of int
         Columns in which anything is below the heading.
-    place : callable
-        The place of a column's heading.
     """
     present = set(columns.values())
     unknown: dict[int, str] = {}

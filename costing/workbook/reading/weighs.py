@@ -82,8 +82,6 @@ class Unweighed(ValueError):
 
     Parameters
     ----------
-    part : str
-        As it is written.
     against : str
         The part it does not go with; blank for one that cannot be read.
     """

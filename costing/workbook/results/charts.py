@@ -47,7 +47,6 @@ class ChartPlace:
 
     Parameters
     ----------
-    chart : chart of xlsxwriter
     name : str
         By which it is found again, and which is read to those who do not see it.
     rows : tuple of int
@@ -73,12 +72,8 @@ def drawing(title: str, panels: Panels, *, widths: Sequence[float], currency: st
     ----------
     title : str
         Of the sheet, as in the workbook the charts are for.
-    panels : Panels
-        The rows the charts lie over.
     widths : sequence of float
         Of the columns. [characters]
-    currency : str, optional
-        ISO 4217 code, for the labels.
     """
     file = BytesIO()
     with xlsxwriter.Workbook(file, {"in_memory": True}) as book:

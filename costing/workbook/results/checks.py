@@ -63,15 +63,7 @@ Cells = Mapping[tuple[int, int], Held]
 
 @dataclass(frozen=True, slots=True)
 class Check:
-    """A cell that says whether results are out of date.
-
-    Parameters
-    ----------
-    formula : str
-        As the file spells it.
-    shown : str
-        What it shows now.
-    """
+    """A cell that says whether results are out of date."""
 
     formula: str
     shown: str
@@ -118,12 +110,6 @@ def checks(
 
     Parameters
     ----------
-    sheets : sequence of InputSheet
-        Those that were read.
-    spots : mapping of str to Spot
-        The result tables by key.
-    inputs : Inputs
-        Cells that may be referred to.
     held : callable
         Gives the filled cells of an input sheet, by its name in the workbook.
     check_row : int
@@ -211,13 +197,7 @@ def need_check(needs: Spot, *, otherwise: str) -> str:
 
 
 def row_shades(to_buy: Spot, needs: Spot) -> list[ConditionalFormat]:
-    """The shade of rows of which more is needed than is bought; it looks them up by name.
-
-    Parameters
-    ----------
-    to_buy, needs : Spot
-        The tables that are compared.
-    """
+    """The shade of rows of which more is needed than is bought; it looks them up by name."""
     first, last = to_buy.first, to_buy.first + SHADED_ROWS
     name = f"${column_letters(to_buy.places['ingredient'])}{first}"
 

@@ -113,8 +113,6 @@ def money_format(currency: str | None, *, fine: bool = False) -> str:
 
     Parameters
     ----------
-    currency : str, optional
-        ISO 4217 code.
     fine : bool
         Whether digits below the smallest coin are shown where there are any.
     """
@@ -125,13 +123,7 @@ def money_format(currency: str | None, *, fine: bool = False) -> str:
 
 
 class Look:
-    """The cells of a table for one currency.
-
-    Parameters
-    ----------
-    currency : str, optional
-        ISO 4217 code.
-    """
+    """The cells of a table for one currency."""
 
     def __init__(self, currency: str | None) -> None:
         self._money = money_format(currency)
@@ -168,14 +160,6 @@ class Look:
 
         Parameters
         ----------
-        column : ResultColumn
-            Where it is.
-        value : Value
-            What is there.
-        shade : Shade, optional
-            Behind it.
-        lines : RowLines
-            Above and below its row.
         width : float
             Of the column; a text that is longer wraps. [characters]
         formula, link : str, optional
@@ -281,8 +265,6 @@ def widths(table: Table, room: float) -> list[float]:
 
     Parameters
     ----------
-    table : Table
-        What is shown.
     room : float
         For all columns that are not folded. [characters]
     """

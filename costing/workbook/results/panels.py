@@ -108,7 +108,6 @@ class Panels:
     ----------
     first : int
         Row of the sheet in which they begin.
-    money, times_out, caution : Panel
     """
 
     first: int
@@ -156,12 +155,8 @@ def used_by_purpose(
 
     Parameters
     ----------
-    shares : sequence of CostShare
-        Whose part of the money it is.
     used_column, purposes : str
         The columns of Food cost that are added up.
-    look : Look
-        How money is shown.
     """
     by_purpose: dict[str, Decimal] = {}
     for share in shares:
@@ -235,15 +230,7 @@ class TimeBars:
 
 
 def times_out(verdicts: Sequence[Verdict], own_rules: Sequence[Rule] = ()) -> TimeBars:
-    """The bars of the containers that a rule judges.
-
-    Parameters
-    ----------
-    verdicts : sequence of Verdict
-        On every container and rule.
-    own_rules : sequence of Rule
-        The user's own rules besides the published ones.
-    """
+    """The bars of the containers that a rule judges."""
     own = {rule.id: rule for rule in own_rules}
     rules = load_rules() | own
     strictest = [verdict for verdict in verdicts if verdict.strictest]

@@ -78,8 +78,6 @@ def result_sheets(estimate: Estimate, looking: Looking) -> list[ResultSheet]:
 
     Parameters
     ----------
-    estimate : Estimate
-        What was worked out.
     looking : callable
         Tells of the workbook into which they are written.
     """
@@ -324,8 +322,6 @@ def rows_above(table: Table, estimate: Estimate | None, width: float) -> list[Li
 
     Parameters
     ----------
-    table : Table
-        Which result.
     estimate : Estimate, optional
         What was worked out; ``None`` in a new workbook.
     width : float

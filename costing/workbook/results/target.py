@@ -31,8 +31,6 @@ class Target:
     ----------
     titles, tables : mapping of str to str
         Title and table name of each result sheet, by its mark.
-    sheets : frozenset of str
-        Titles of the user's sheets.
     dependent : frozenset of (str, str)
         Sheet and address of the user's cells whose formulas need a result.
     held : callable
@@ -51,8 +49,6 @@ def target_of(tabs: OwnedSheets, sheets: Sequence[ResultSheet]) -> Target:
 
     Parameters
     ----------
-    tabs : OwnedSheets
-        The workbook, opened to be changed.
     sheets : sequence of ResultSheet
         With their marks, titles and tables; their rows do not matter yet.
     """

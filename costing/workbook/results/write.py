@@ -147,15 +147,6 @@ def write_results(
 def with_results(data: bytes, estimate: Estimate, name: str = "") -> tuple[Spliced, Refused | None]:
     """The workbook with its results, or a workbook of results alone and the reason for it.
 
-    Parameters
-    ----------
-    data : bytes
-        The workbook.
-    estimate : Estimate
-        What was worked out.
-    name : str
-        Of the file, for findings.
-
     Raises
     ------
     Refused

@@ -43,15 +43,7 @@ MAY_BE_LEFT_OUT = frozenset({"Step name", "Shown", "Note"})
 
 
 class ColumnsMissing(Exception):
-    """A sheet that is there lacks columns for what is to be added.
-
-    Parameters
-    ----------
-    title : str
-        Of the sheet.
-    headings : sequence of str
-        What it lacks.
-    """
+    """A sheet that is there lacks columns for what is to be added."""
 
     def __init__(self, title: str, headings: Sequence[str]) -> None:
         self.title, self.headings = title, list(headings)
@@ -84,8 +76,6 @@ def add_to_workbook(
 
     Parameters
     ----------
-    path : Path
-        The workbook.
     rows : mapping of str to sequence of mapping
         Rows by our title of the sheet, each a value by heading.
     sheets : sequence of str
@@ -164,10 +154,6 @@ class RowsBelow:
 
     Parameters
     ----------
-    title : str
-        Of its tab.
-    header : int
-        Row of the headings.
     columns : Collection of int
         Columns of the headings, from 1; a row is filled in when one of them holds something.
     rows : sequence of mapping of int to NewCell
@@ -193,14 +179,10 @@ def with_additions(
 
     Parameters
     ----------
-    data : bytes
-        The workbook.
     below : sequence of RowsBelow
         For sheets that are there; one for each.
     sheets : mapping of str to sequence of mapping
         Rows of sheets that are not there, by our title; a sheet may have none.
-    name : str
-        The file's name, for findings.
 
     Returns
     -------

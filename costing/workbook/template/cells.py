@@ -39,13 +39,7 @@ PART = "# ??/??"
 
 
 class Styles:
-    """The formats of a workbook, each made once.
-
-    Parameters
-    ----------
-    book : xlsxwriter.Workbook
-        The workbook that is made.
-    """
+    """The formats of a workbook, each made once."""
 
     def __init__(self, book: Any) -> None:
         self._book = book

@@ -39,11 +39,6 @@ SEMICOLONS = frozenset({CellKind.NAMES, CellKind.EATERS})
 def rows_of(shoot: Shoot) -> dict[str, list[Row]]:
     """The rows of each input sheet that has something to say, by its title.
 
-    Parameters
-    ----------
-    shoot : Shoot
-        Built in code or read from a workbook.
-
     Raises
     ------
     ValueError
@@ -178,16 +173,12 @@ class TakenOver:
 
     Parameters
     ----------
-    rows : dict of str to list of dict
-        Rows by title of the sheet.
     priced : tuple of str
         Ingredients that have a pack with a price in it.
     dated : int
         How many prices got the day of the older shoot, as none stood beside them.
     supplied : int
         Rows that were left there, as they were given free for that shoot.
-    unread : tuple of str
-        Rows of Packs there that could not be read.
     """
 
     rows: dict[str, list[dict[str, Any]]]
@@ -202,8 +193,6 @@ def price_day(book: Shoot, saved: date) -> date:
 
     Parameters
     ----------
-    book : Shoot
-        The older shoot.
     saved : date
         When its workbook was last written.
     """
@@ -217,10 +206,6 @@ def taken_over(book: Shoot, names: Collection[str], *, day: date) -> TakenOver:
 
     Parameters
     ----------
-    book : Shoot
-        The older shoot.
-    names : collection of str
-        What the new one takes.
     day : date
         Of prices that have none.
     """

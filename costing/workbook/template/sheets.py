@@ -52,16 +52,10 @@ def write_sheet(
 
     Parameters
     ----------
-    book : xlsxwriter.Workbook
-        The workbook that is made.
-    layout : Sheet
-        Which input sheet.
     rows : sequence of mapping of str to value
         What is filled in, by heading.
     made : collection of str
         Titles of the input sheets that the workbook has.
-    look : Styles
-        Its formats.
 
     Raises
     ------

@@ -217,15 +217,7 @@ def template_bytes(
 
 
 def results_alone_bytes(source: str, why: str) -> bytes:
-    """A workbook for the results of one that must not be changed.
-
-    Parameters
-    ----------
-    source : str
-        Name of that workbook.
-    why : str
-        What was found in it.
-    """
+    """A workbook for the results of one that must not be changed."""
     file = BytesIO()
     with new_book(file) as book:
         sheet = book.add_worksheet("Where from")
@@ -236,17 +228,7 @@ def results_alone_bytes(source: str, why: str) -> bytes:
 
 
 def mark_faulty_cells(sheet: Any, layout: Sheet, look: Styles) -> None:
-    """Let the cells of an input sheet show what Findings says of them.
-
-    Parameters
-    ----------
-    sheet : xlsxwriter.Worksheet
-        The input sheet.
-    layout : Sheet
-        Which input sheet.
-    look : Styles
-        The workbook's formats.
-    """
+    """Let the cells of an input sheet show what Findings says of them."""
     for grade in GRADES:
         sheet.conditional_format(
             HEADINGS,

@@ -60,12 +60,8 @@ class ResultCell:
 
     Parameters
     ----------
-    table : str
-        Key of the table.
     of : tuple of int
         The purchase and perhaps its line, or the share, it is a figure of.
-    column : str
-        Key of the column.
     held : Fraction, optional
         What stands for it where the cell cannot be referred to; without one there is no formula.
     """
@@ -196,10 +192,6 @@ class Spot:
 
     Parameters
     ----------
-    table : Table
-        Its rows.
-    title : str
-        Name of the tab.
     name : str
         Name of the table in the workbook.
     first : int

@@ -64,12 +64,8 @@ def follow(estimate: Estimate, spots: Mapping[str, Spot], inputs: Inputs) -> Non
 
     Parameters
     ----------
-    estimate : Estimate
-        What was worked out.
     spots : mapping of str to Spot
         The result tables by key, which take the formulas up.
-    inputs : Inputs
-        Cells that may be referred to.
     """
     _Formulas(spots, replayed(estimate.books, inputs)).find()
 
@@ -79,8 +75,6 @@ class _Formulas:
 
     Parameters
     ----------
-    spots : mapping of str to Spot
-        The result tables by key.
     tables : mapping of str to Table
         The same rows with numbers that remember how they were made.
     """
@@ -280,15 +274,7 @@ class _Formulas:
 
 
 def replayed(books: Books, inputs: Inputs) -> dict[str, Table]:
-    """To buy, Needs, Food cost and Summary, row by row as in the estimate, by their keys.
-
-    Parameters
-    ----------
-    books : Books
-        Of the estimate.
-    inputs : Inputs
-        Cells that may be referred to.
-    """
+    """To buy, Needs, Food cost and Summary, row by row as in the estimate, by their keys."""
     shoot = inputs.followed(books.shoot)
     # the order of the steps is that of the sheets: packs stand in To buy, costs follow from them,
     # values of Needs from the costs, and shares from the values. Each step refers to the cells of

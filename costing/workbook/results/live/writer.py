@@ -72,8 +72,6 @@ class NamedForm:
 
     Parameters
     ----------
-    form : Form
-        The number.
     text : Text
         A cell, or a short formula over cells.
     noisy : bool
@@ -90,8 +88,6 @@ class Writer:
 
     Parameters
     ----------
-    forms : Forms
-        What the numbers are made of.
     names : sequence of NamedForm
         What may be referred to; of several that fit the longest is taken, then the first.
     """
@@ -327,8 +323,6 @@ class Writer:
 
         Parameters
         ----------
-        atom : int
-            The factor.
         count : int or Fraction
             The number that is before it already.
         """
