@@ -14,7 +14,6 @@ from costing.quantities import decimal_or_fraction, magnitude_text
 def receipt_total_differs(
     printed: str, lines: str, difference: str, *, above: bool, added: bool
 ) -> Words:
-    """A receipt whose lines do not give the total it prints."""
     tax = " with the tax added" if added else ""
     return Words(
         f"a total of {printed}, while the lines of the receipt give {lines}{tax}, "
@@ -27,7 +26,6 @@ def receipt_total_differs(
 
 @message("receipt without a rate", Grade.ERROR)
 def receipt_without_a_rate(name: str, sign: str, code: str, own: str) -> Words:
-    """A receipt in another currency that does not say what it is worth."""
     return Words(
         f'receipt "{name}" in {sign}, without a rate',
         f"what that is worth in {own}, in the column Note of one of its rows",
@@ -38,7 +36,6 @@ def receipt_without_a_rate(name: str, sign: str, code: str, own: str) -> Words:
 
 @lack("receipt ingredient unknown", Grade.WARNING)
 def receipt_ingredient_unknown(name: str, near: Sequence[str] = ()) -> Words:
-    """Something that was bought and is in no plan."""
     return Words(
         f"{name} on a receipt, of which the shots take nothing",
         near_words(near, "an ingredient the shots take"),
@@ -50,7 +47,6 @@ def receipt_ingredient_unknown(name: str, near: Sequence[str] = ()) -> Words:
 
 @lack("receipt amount missing", Grade.WARNING)
 def receipt_amount_missing(name: str) -> Words:
-    """A line that does not say how much was bought."""
     return Words(
         f"{name} on a receipt, without packs or an amount",
         "packs, or an amount with its unit",
@@ -72,7 +68,6 @@ def receipt_return_without_amount(name: str) -> Words:
 
 @message("receipt returns exceed", Grade.WARNING)
 def receipt_returns_exceed(name: str) -> Words:
-    """More taken back than was bought."""
     return Words(
         f"more {name} taken back than its lines say was bought",
         "at most what was bought",
@@ -83,7 +78,6 @@ def receipt_returns_exceed(name: str) -> Words:
 
 @message("receipt pack unclear", Grade.WARNING)
 def receipt_pack_unclear(name: str, packs: Fraction, sizes: Sequence[str]) -> Words:
-    """A number of packs that may be of several sizes."""
     many = "1 pack" if packs == 1 else f"{decimal_or_fraction(packs)} packs"
     known = f"of {choice_words(sizes)}" if sizes else "while Packs has none of it"
     return Words(
@@ -96,7 +90,6 @@ def receipt_pack_unclear(name: str, packs: Fraction, sizes: Sequence[str]) -> Wo
 
 @message("receipt packs and amount", Grade.WARNING)
 def receipt_packs_and_amount(name: str, packs: Fraction, amount: str) -> Words:
-    """A line with packs and an amount that no pack known gives."""
     return Words(
         f"{decimal_or_fraction(packs)} packs and {amount} of {name}, which is no pack of it in "
         "Packs",
@@ -110,7 +103,6 @@ def receipt_packs_and_amount(name: str, packs: Fraction, amount: str) -> Words:
 def closing_unit_unclear(
     name: str, amount: str, unit: str, heading: str, others: Sequence[str] = ()
 ) -> Words:
-    """An amount of a receipt or a count in a unit that does not turn into the one bought in."""
     return Words(
         f"{amount} of {name}, which is counted in {unit}",
         f"the same kind of unit, or {heading.lower()} on the sheet Ingredients",
@@ -132,7 +124,6 @@ def no_receipts(listed: str) -> Words:
 
 @message("receipt missing", Grade.WARNING)
 def receipt_missing(names: str) -> Words:
-    """Ingredients that were to be bought and are on no receipt."""
     return Words(
         f"no line of a receipt for {names}",
         "a line for everything that was bought",
@@ -144,7 +135,6 @@ def receipt_missing(names: str) -> Words:
 
 @message("not counted at the end", Grade.NOTE)
 def not_counted(names: str) -> Words:
-    """Ingredients of which nobody counted what was left."""
     return Words(
         f"no count of {names} at the end",
         "what was there at the end, on the sheet Counted or as a line of the day log",
@@ -154,7 +144,6 @@ def not_counted(names: str) -> Words:
 
 @message("counted more than there was", Grade.WARNING)
 def counted_more(name: str, there: str, brought: str) -> Words:
-    """A count above what was bought and on hand."""
     return Words(
         f"{there} of {name} at the end by its count, while {brought} was bought and on hand",
         "a count of at most what there was",
@@ -166,7 +155,6 @@ def counted_more(name: str, there: str, brought: str) -> Words:
 
 @lack("count of nothing planned", Grade.NOTE)
 def count_of_nothing(name: str, near: Sequence[str] = ()) -> Words:
-    """A count of something the shots take nothing of."""
     return Words(
         f"{name} counted at the end, of which the shots take nothing",
         near_words(near, "an ingredient the shots take"),
@@ -188,7 +176,6 @@ def taken_not_given(shots: str) -> Words:
 
 @message("no takes given", Grade.WARNING)
 def no_takes_given(episodes: str) -> Words:
-    """Episodes of which no shot says how often it was taken."""
     return Words(
         f"no take logged of {episodes}, and Taken blank",
         "how often each shot was taken",
@@ -199,7 +186,6 @@ def no_takes_given(episodes: str) -> Words:
 
 @message("supplied paid for", Grade.WARNING)
 def supplied_paid_for(name: str, money: str) -> Words:
-    """A receipt for what is given free."""
     return Words(
         f"{money} paid for {name}, which Packs has as supplied",
         "no payment for what is supplied",
@@ -210,7 +196,6 @@ def supplied_paid_for(name: str, money: str) -> Words:
 
 @message("not charged", Grade.NOTE)
 def not_charged(sums: str) -> Words:
-    """What was paid and is charged to nobody, by its tag."""
     return Words(
         f"{sums} paid and not charged",
         "the tag camera for what the client pays",
@@ -220,7 +205,6 @@ def not_charged(sums: str) -> Words:
 
 @lack("receipt tax unknown", Grade.WARNING)
 def receipt_tax_unknown(name: str) -> Words:
-    """A line whose tax is not known, while the mark-up is on what was paid before tax."""
     return Words(
         f"no tax rate of {name}, while the mark-up is on what was paid before tax",
         "the rate printed on the receipt",
@@ -241,7 +225,6 @@ def cost_taxed_as_food(name: str) -> Words:
 
 @message("cash differs", Grade.WARNING)
 def cash_differs(counted: str, due: str, difference: str, *, less: bool, unknown: str) -> Words:
-    """Cash that is not what float and receipts leave."""
     lines = (
         f" Lines with a blank Paid from, {unknown} together, may be among them." if unknown else ""
     )
@@ -260,7 +243,6 @@ def cash_differs(counted: str, due: str, difference: str, *, less: bool, unknown
 
 @message("cash half given", Grade.NOTE)
 def cash_half_given(given: str, lacking: str) -> Words:
-    """A float that nobody counted, or a count without a float."""
     return Words(
         f"{given} filled in, and {lacking} blank",
         "both, or neither",
@@ -272,7 +254,6 @@ def cash_half_given(given: str, lacking: str) -> Words:
 def weighed_otherwise(
     heading: str, weighed: Fraction, used: Fraction | None, weighings: int
 ) -> Words:
-    """A trim yield or the weight of a piece that was weighed on the day."""
     times = how_many(weighings, "weighing")
     shown = decimal_or_fraction(weighed)
     reckoned = "nothing" if used is None else magnitude_text(used)
@@ -305,7 +286,6 @@ def count_of_a_dish(name: str, *, made: bool, acts: bool) -> Words:
 
 @lack("count of a part", Grade.NOTE)
 def count_of_a_part(name: str) -> Words:
-    """A count of something that was cut from an article."""
     return Words(
         f"{name} counted at the end, which is cut from what was bought",
         "counts of what was bought",

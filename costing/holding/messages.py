@@ -9,7 +9,6 @@ from costing.findings import Grade, Words, choice_words, if_meant, message
 
 @message("holding rule unknown", Grade.ERROR)
 def holding_rule_unknown(name: str, near: Sequence[str], known: Sequence[str]) -> Words:
-    """A rule id that is in no table."""
     meant = if_meant(near, "Write one of these ids")
     return Words(
         f'the holding rule "{name}"',
@@ -20,7 +19,6 @@ def holding_rule_unknown(name: str, near: Sequence[str], known: Sequence[str]) -
 
 @message("time before the last", Grade.ERROR)
 def time_before_the_last(time: str, before: str) -> Words:
-    """An event logged earlier than the event above it."""
     return Words(
         f"{time}, which is before the event above it ({before})",
         "a time at or after that of the event above",
@@ -32,7 +30,6 @@ def time_before_the_last(time: str, before: str) -> Words:
 
 @message("time after the one asked", Grade.WARNING)
 def time_after_the_one_asked(time: str, asked: str) -> Words:
-    """An event later than the instant the containers are judged at."""
     return Words(
         f"{time}, which is later than the instant asked about ({asked})",
         "a time that has come, or one that is planned",
@@ -43,7 +40,6 @@ def time_after_the_one_asked(time: str, asked: str) -> Words:
 
 @message("time not on the clock", Grade.WARNING)
 def time_not_on_the_clock(time: str, zone: str) -> Words:
-    """A local time that the change to summer time leaves out."""
     return Words(
         f"{time}, which no clock in {zone} shows: the clocks go forward over it",
         "a time the clocks show",
@@ -54,7 +50,6 @@ def time_not_on_the_clock(time: str, zone: str) -> Words:
 
 @message("time twice on the clock", Grade.NOTE)
 def time_twice_on_the_clock(time: str, zone: str) -> Words:
-    """A local time that the change from summer time shows twice."""
     return Words(
         f"{time}, which clocks in {zone} show twice: they go back over it",
         "a time the clocks show once",
@@ -65,7 +60,6 @@ def time_twice_on_the_clock(time: str, zone: str) -> Words:
 
 @message("back without temperature", Grade.NOTE)
 def back_without_temperature(kind: str) -> Words:
-    """A return that proves nothing because the food was not measured."""
     return Words(
         f'"{kind}" without a temperature of the food',
         "the temperature of the food with its unit, such as 4 C or 40 F",
@@ -75,7 +69,6 @@ def back_without_temperature(kind: str) -> Words:
 
 @message("reading without temperature", Grade.NOTE)
 def reading_without_temperature(kind: str) -> Words:
-    """A reading that read nothing."""
     return Words(
         f'"{kind}" without a temperature',
         "a temperature with its unit, such as 4 C or 40 F",
@@ -85,7 +78,6 @@ def reading_without_temperature(kind: str) -> Words:
 
 @message("used after discarding", Grade.ERROR)
 def used_after_discarding(kind: str, time: str) -> Words:
-    """A container that continues after its food was thrown away."""
     return Words(
         f'"{kind}" after the container was discarded ({time})',
         "no further event of the food that was thrown away",
@@ -96,7 +88,6 @@ def used_after_discarding(kind: str, time: str) -> Words:
 
 @message("container without times", Grade.ERROR)
 def container_without_times(name: str) -> Words:
-    """A container nothing is known of."""
     return Words(
         f'the container "{name}" without any event that has a time',
         "one row or more with Event and When",
@@ -106,7 +97,6 @@ def container_without_times(name: str) -> Words:
 
 @message("containers hold each other", Grade.WARNING)
 def containers_hold_each_other(name: str, other: str) -> Words:
-    """Two containers each of which is said to be inside the other."""
     return Words(
         f'"{name}" in "{other}" and "{other}" in "{name}"',
         "one of them held by the other",
@@ -116,7 +106,6 @@ def containers_hold_each_other(name: str, other: str) -> Words:
 
 @message("own rules unreadable", Grade.ERROR)
 def own_rules_unreadable(what: str) -> Words:
-    """A file of rules beside the workbook that cannot be read."""
     return Words(
         what,
         "a list of holding rules as TOML, one table for each rule",
@@ -126,7 +115,6 @@ def own_rules_unreadable(what: str) -> Words:
 
 @message("own rule faulty", Grade.ERROR)
 def own_rule_faulty(where: str, what: str) -> Words:
-    """A rule of the user's own that lacks something or says it wrongly."""
     return Words(
         f"a fault at {where}: {what}",
         "the keys of a published rule, each figure with source_id, locator, as_printed and "
@@ -137,7 +125,6 @@ def own_rule_faulty(where: str, what: str) -> Words:
 
 @message("own rule taken", Grade.ERROR)
 def own_rule_taken(name: str) -> Words:
-    """A rule of the user's own under the id of a published one."""
     return Words(
         f'the id "{name}", which is a published rule',
         "an id of your own",

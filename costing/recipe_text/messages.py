@@ -35,7 +35,6 @@ def doubt(message: Callable[..., Finding], *about: object) -> Doubt:
 
 @message("recipe line nameless", Grade.ERROR)
 def nameless(text: str) -> Words:
-    """A line that names no ingredient."""
     return Words(
         f'"{text}", which names no ingredient',
         "an amount, a unit and an ingredient, such as 200 g flour",
@@ -45,7 +44,6 @@ def nameless(text: str) -> Words:
 
 @message("recipe number unreadable", Grade.ERROR)
 def number_unreadable(text: str, reason: str) -> Words:
-    """An amount whose number makes no sense."""
     return Words(
         f'the amount "{text}": {reason}',
         AMOUNTS,
@@ -55,7 +53,6 @@ def number_unreadable(text: str, reason: str) -> Words:
 
 @message("recipe number unclear", Grade.ERROR)
 def number_unclear(text: str, readings: Sequence[str]) -> Words:
-    """A number that may be two."""
     return Words(
         f'the amount "{text}", which may be {choice_words(readings)}',
         AMOUNTS,
@@ -65,7 +62,6 @@ def number_unclear(text: str, readings: Sequence[str]) -> Words:
 
 @message("recipe point unclear", Grade.WARNING)
 def point_unclear(text: str, taken: str, other: str) -> Words:
-    """A point that may group thousands."""
     return Words(
         f'the amount "{text}", read as {taken}',
         "digits without grouping",
@@ -75,7 +71,6 @@ def point_unclear(text: str, taken: str, other: str) -> Words:
 
 @message("recipe hyphen in number", Grade.NOTE)
 def hyphen_in_number(text: str, taken: str) -> Words:
-    """A hyphen between a whole number and a fraction below 1."""
     return Words(
         f'the amount "{text}", read as {taken}',
         "a blank between a whole number and its fraction",
@@ -85,7 +80,6 @@ def hyphen_in_number(text: str, taken: str) -> Words:
 
 @message("recipe amount missing", Grade.WARNING)
 def amount_missing(name: str) -> Words:
-    """A line without an amount."""
     return Words(
         "no amount",
         f"{AMOUNTS}; or to taste",
@@ -106,13 +100,11 @@ def number_vague(word: str, name: str) -> Words:
 
 @message("recipe couple", Grade.NOTE)
 def couple() -> Words:
-    """A couple."""
     return Words('"a couple"', "a number", "It is read as 2; change Amount if more are meant.")
 
 
 @message("recipe measure vague", Grade.WARNING)
 def measure_vague(word: str, name: str) -> Words:
-    """A measure by eye."""
     return Words(
         f'the measure "{word}", which has no size',
         "a weight, a volume or a number of pieces",
@@ -122,7 +114,6 @@ def measure_vague(word: str, name: str) -> Words:
 
 @message("recipe length given", Grade.WARNING)
 def length_given(text: str, name: str) -> Words:
-    """A length in place of an amount."""
     return Words(
         f'the length "{text}"',
         "a weight, a volume or a number of pieces",
@@ -132,7 +123,6 @@ def length_given(text: str, name: str) -> Words:
 
 @message("recipe unit unclear", Grade.ERROR)
 def unit_unclear(text: str, choices: Sequence[str]) -> Words:
-    """A short word that cooks write for two units."""
     return Words(
         f'the unit "{text}"',
         choice_words(choices),
@@ -142,7 +132,6 @@ def unit_unclear(text: str, choices: Sequence[str]) -> Words:
 
 @message("recipe unit differs", Grade.ERROR)
 def unit_differs(text: str, choices: Sequence[str]) -> Words:
-    """A unit that the measures do not have."""
     return Words(
         f'the unit "{text}", which differs by country and which these Measures have not',
         choice_words(choices),
@@ -162,7 +151,6 @@ def unit_near(text: str, shown: str) -> Words:
 
 @message("recipe word strange", Grade.WARNING)
 def word_strange(word: str, name: str) -> Words:
-    """A word behind the number that may be a unit."""
     return Words(
         f'"{word}" behind the number',
         "a unit of the list, a size or a food",
@@ -173,7 +161,6 @@ def word_strange(word: str, name: str) -> Words:
 
 @message("recipe weight each or all", Grade.WARNING)
 def each_or_all(size: str, count: str, each: str, total: str) -> Words:
-    """A weight in brackets between the number and the name."""
     return Words(
         f"{count.strip()} ({size})",
         '"each" or "in total" behind the weight',
@@ -184,7 +171,6 @@ def each_or_all(size: str, count: str, each: str, total: str) -> Words:
 
 @message("recipe weight all or each", Grade.WARNING)
 def all_or_each(size: str, count: str, each: str) -> Words:
-    """A weight behind the name of several pieces."""
     return Words(
         f"{size} behind {count.strip()} pieces",
         '"each" or "in total" behind the weight',
@@ -194,7 +180,6 @@ def all_or_each(size: str, count: str, each: str) -> Words:
 
 @message("recipe amount times", Grade.NOTE)
 def amount_times(text: str, total: str) -> Words:
-    """A number of packs or pieces behind the name."""
     return Words(
         f'"{text}" at the end of the line',
         "how many in front of the size",
@@ -204,7 +189,6 @@ def amount_times(text: str, total: str) -> Words:
 
 @message("recipe pieces named", Grade.NOTE)
 def pieces_named(written: str, name: str, known: str) -> Words:
-    """A part of a food that is counted."""
     published = f" (published: {known})" if known else ""
     return Words(
         f'"{written}", which is no unit of the list',
@@ -216,7 +200,6 @@ def pieces_named(written: str, name: str, known: str) -> Words:
 
 @message("recipe pack size missing", Grade.WARNING)
 def pack_size_missing(written: str, name: str) -> Words:
-    """A tin, a jar, a packet that may hold anything."""
     return Words(
         f'"{written}" without what it holds',
         "the weight or volume of one, such as 400 g",
@@ -238,7 +221,6 @@ def size_not_weighed(size: str, name: str) -> Words:
 
 @message("recipe spoon heaped", Grade.NOTE)
 def spoon_heaped(word: str, unit: str) -> Words:
-    """More than a level spoon."""
     return Words(
         f'"{word} {unit}"',
         "a level measure",
@@ -248,7 +230,6 @@ def spoon_heaped(word: str, unit: str) -> Words:
 
 @message("recipe amounts two", Grade.NOTE)
 def amounts_two(taken: str, left: Sequence[str]) -> Words:
-    """One amount written in two ways."""
     return Words(
         f"the amount {taken} beside {choice_words(left)}",
         "one amount; a weight is preferred, then a volume in ml, then what comes first",
@@ -258,7 +239,6 @@ def amounts_two(taken: str, left: Sequence[str]) -> Words:
 
 @message("recipe size of each", Grade.NOTE)
 def size_of_each(size: str, count: str, word: str) -> Words:
-    """The size of one, or of all together."""
     return Words(
         f"{size} beside {count} {word}",
         '"each" or "in total" behind the size',
@@ -268,7 +248,6 @@ def size_of_each(size: str, count: str, word: str) -> Words:
 
 @message("recipe amounts added", Grade.NOTE)
 def amounts_added(written: str, total: str) -> Words:
-    """Two amounts of one ingredient, one after the other."""
     return Words(
         f'"{written}"',
         "one amount",
@@ -278,7 +257,6 @@ def amounts_added(written: str, total: str) -> Words:
 
 @message("recipe amount second", Grade.WARNING)
 def amount_second(text: str, taken: str) -> Words:
-    """More of it, or of something else, behind the first amount."""
     return Words(
         f'"{text}" behind the first amount',
         "one ingredient and one amount in a line",
@@ -298,7 +276,6 @@ def extra_unmeasured(text: str) -> Words:
 
 @message("recipe ingredients or", Grade.WARNING)
 def ingredients_or(text: str, name: str) -> Words:
-    """One ingredient or another."""
     return Words(
         f'"{text}", a choice',
         "one ingredient in a line",
@@ -308,7 +285,6 @@ def ingredients_or(text: str, name: str) -> Words:
 
 @message("recipe ingredients and", Grade.WARNING)
 def ingredients_and(name: str) -> Words:
-    """Two ingredients in one line."""
     return Words(
         f'"{name}", perhaps two ingredients',
         "one ingredient in a line",
@@ -318,7 +294,6 @@ def ingredients_and(name: str) -> Words:
 
 @message("recipe amount each", Grade.WARNING)
 def amount_each(amount: str, name: str) -> Words:
-    """An amount for each of several ingredients."""
     return Words(
         f'{amount} "each" of {name}',
         "one ingredient in a line",
@@ -369,7 +344,6 @@ def drained_pulse(name: str, canned: str) -> Words:
 
 @message("recipe stick", Grade.NOTE)
 def stick() -> Words:
-    """A stick of butter."""
     return Words(
         '"stick" of butter',
         "a weight",
@@ -389,7 +363,6 @@ def dish_inside(unit: str, name: str) -> Words:
 
 @message("recipe line too long", Grade.ERROR)
 def line_too_long(length: int, most: int) -> Words:
-    """A text that is no ingredient line."""
     return Words(
         f"{length} characters in a line",
         f"at most {most} for an ingredient",

@@ -11,7 +11,6 @@ FORMS = "lines of text, or a schema.org Recipe in JSON-LD, microdata or RDFa"
 
 @message("recipe file empty", Grade.ERROR)
 def file_empty() -> Words:
-    """A file without an ingredient."""
     return Words(
         "no ingredient line",
         "at least one line such as 200 g flour",
@@ -21,7 +20,6 @@ def file_empty() -> Words:
 
 @message("recipe file too large", Grade.ERROR)
 def file_too_large(found: int, most: int, what: str) -> Words:
-    """A file that is no recipe."""
     return Words(
         f"{found} {what}",
         f"at most {most}",
@@ -31,7 +29,6 @@ def file_too_large(found: int, most: int, what: str) -> Words:
 
 @message("recipe file not text", Grade.ERROR)
 def file_is_a_page() -> Words:
-    """A web page in place of lines."""
     return Words(
         "a web page in which no recipe is marked as one",
         FORMS,
@@ -41,7 +38,6 @@ def file_is_a_page() -> Words:
 
 @message("recipe file not json", Grade.ERROR)
 def file_not_json(where: str) -> Words:
-    """A file that should be JSON and is not."""
     return Words(
         f"a text that is no JSON {where}",
         "a schema.org Recipe in JSON-LD",
@@ -52,7 +48,6 @@ def file_not_json(where: str) -> Words:
 
 @message("recipe file without recipe", Grade.ERROR)
 def file_without_recipe() -> Words:
-    """JSON without a recipe."""
     return Words(
         "JSON without a Recipe",
         'an object with "@type": "Recipe", alone, in a list or in "@graph"',
@@ -104,7 +99,6 @@ def measures_not_said(metric: str, us: str) -> Words:
 
 @message("recipe title taken", Grade.WARNING)
 def title_taken(title: str) -> Words:
-    """A first line that may be an ingredient."""
     return Words(
         f'"{title}" as the first line, with no blank line behind it',
         "the dish's name, and a blank line behind it",
@@ -114,7 +108,6 @@ def title_taken(title: str) -> Words:
 
 @message("recipe title missing", Grade.NOTE)
 def title_missing(title: str) -> Words:
-    """A recipe without a name."""
     return Words(
         "no name of the dish",
         "the dish's name above its ingredients",
@@ -124,7 +117,6 @@ def title_missing(title: str) -> Words:
 
 @message("recipe dish in itself", Grade.WARNING)
 def dish_in_itself(name: str) -> Words:
-    """An ingredient with the name of its dish."""
     return Words(
         f'the ingredient "{name}" in a dish of the same name',
         "two names",
@@ -134,7 +126,6 @@ def dish_in_itself(name: str) -> Words:
 
 @message("recipe line left out", Grade.NOTE)
 def line_left_out(text: str) -> Words:
-    """A line that is neither ingredient nor method."""
     return Words(
         f'"{text}", taken for a remark',
         "ingredients, headings and the method",
@@ -155,7 +146,6 @@ def step_guessed(steps: str) -> Words:
 
 @message("recipe step named twice", Grade.NOTE)
 def step_named_twice(step: int, words: str, later: Sequence[int]) -> Words:
-    """An ingredient that several steps name."""
     steps = "step" if len(later) == 1 else "steps"
     again = ", ".join(map(str, later))
     return Words(
@@ -167,7 +157,6 @@ def step_named_twice(step: int, words: str, later: Sequence[int]) -> Words:
 
 @message("recipe step unknown", Grade.WARNING)
 def steps_unnamed(names: Sequence[str]) -> Words:
-    """Ingredients that no step of the method names."""
     said = ", ".join(dict.fromkeys(names))
     return Words(
         f"no step that names {said}",
@@ -199,7 +188,6 @@ def fruit_twice(name: str, part: str, other: str) -> Words:
 
 @message("recipe yield unreadable", Grade.WARNING)
 def yield_unreadable(text: str) -> Words:
-    """A yield without a number."""
     return Words(
         f'the yield "{text}"',
         "a number, such as serves 4, makes 12 or makes 500 ml",
@@ -209,7 +197,6 @@ def yield_unreadable(text: str) -> Words:
 
 @message("recipe yield range", Grade.NOTE)
 def yield_range(text: str, low: str) -> Words:
-    """A yield from here to there."""
     return Words(
         f'the yield "{text}"',
         "one number",
@@ -220,7 +207,6 @@ def yield_range(text: str, low: str) -> Words:
 
 @message("recipe yield bare", Grade.NOTE)
 def yield_bare(text: str) -> Words:
-    """A yield that is a number and nothing else."""
     return Words(
         f'the yield "{text}" without a unit',
         "portions, g, ml or pieces",

@@ -125,7 +125,6 @@ def orders_past(found: Iterable[Errand], today: date) -> Iterator[Finding]:
 
 @message("order day past", Grade.WARNING)
 def order_day_past(goods: str, shop: str, ordered: str, fetched: str) -> Words:
-    """Something to be ordered on a day that is over when it is asked for."""
     return Words(
         f"{goods}, to be ordered{f' from {shop}' if shop else ''} on {ordered}, before today",
         "an order that is placed, or an order day still to come",

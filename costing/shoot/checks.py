@@ -102,7 +102,6 @@ def _shots_named_twice(shoot: Shoot) -> Iterator[Finding]:
 
 @message("taken on another day", Grade.WARNING)
 def taken_on_another_day(shoot_date: str, logged: Sequence[str]) -> Words:
-    """An episode none of whose takes is logged on its shoot date."""
     return Words(
         f"{shoot_date}, while its takes are logged on {choice_words(logged, last='and')}",
         "the day on which it is shot",

@@ -305,7 +305,6 @@ def unknown_eaters(shoot: Shoot, shots: Iterable[Shot]) -> Iterator[Finding]:
 
 @message("avoids unknown", Grade.ERROR)
 def avoids_unknown(text: str, near: Sequence[str]) -> Words:
-    """Something avoided that is no allergen, ingredient, food or diet."""
     return Words(
         f'"{text}", which is no allergen, ingredient or diet',
         near_words(
@@ -320,7 +319,6 @@ def avoids_unknown(text: str, near: Sequence[str]) -> Words:
 
 @message("eater unknown", Grade.ERROR)
 def eater_unknown(name: str, near: Sequence[str]) -> Words:
-    """An eater who is not on People."""
     return Words(
         f'the eater "{name}", who is not on the sheet People',
         near_words(near, "a name of People"),
@@ -342,7 +340,6 @@ def eater_not_known(person: str, why: str) -> Words:
 
 @message("eater avoids", Grade.WARNING)
 def eater_avoids(person: str, why: str, instead: str) -> Words:
-    """An eater of a shot that has what they avoid."""
     return Words(
         f'"{person}" among those who eat of it, and what they avoid in it ({why})',
         "nobody who avoids what is in it",

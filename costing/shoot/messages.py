@@ -21,7 +21,6 @@ from costing.shoot.shots import steps_words
 
 @message("recipe loop", Grade.ERROR)
 def recipe_loop(dish: str, inside: str) -> Words:
-    """A dish that is an ingredient of itself."""
     return Words(
         f'the dish "{inside}" inside "{dish}", which is itself made with "{dish}"'
         if key(inside) != key(dish)
@@ -99,7 +98,6 @@ def not_used(name: str, near: Sequence[str]) -> Words:
 
 @message("row twice", Grade.ERROR)
 def row_twice(name: str, first: Place) -> Words:
-    """A second row for something that may have only one."""
     return Words(
         f'a second row for "{name}"; the first is at {first.cell_reference or first}',
         "one row for each",
@@ -120,7 +118,6 @@ def shot_named_twice(name: str, rows: str) -> Words:
 
 @lack("steps missing", Grade.WARNING)
 def steps_missing(purpose: str) -> Words:
-    """A shot whose purpose is part of a dish, without the part."""
     return Words(
         f"no steps for a {purpose}",
         "the steps it takes, such as 2 or 1-3",
@@ -130,7 +127,6 @@ def steps_missing(purpose: str) -> Words:
 
 @message("step unknown", Grade.ERROR)
 def step_unknown(dish: str, wrong: Sequence[int], known: Sequence[int]) -> Words:
-    """A shot that takes a step its dish does not have."""
     return Words(
         f'step{"s" if len(wrong) > 1 else ""} {steps_words(wrong)}, which "{dish}" does not have',
         f"steps that it has: {steps_words(known)}",
@@ -140,7 +136,6 @@ def step_unknown(dish: str, wrong: Sequence[int], known: Sequence[int]) -> Words
 
 @message("call after first start", Grade.NOTE)
 def call_after_first_start(call: str, shot: str, start: str) -> Words:
-    """An episode whose first shot starts before anybody is called."""
     return Words(
         f'the call at {call} and the start of "{shot}" at {start}',
         "a call before the first start",
@@ -150,7 +145,6 @@ def call_after_first_start(call: str, shot: str, start: str) -> Words:
 
 @message("shoot plan empty", Grade.WARNING)
 def shoot_plan_empty(dishes: Sequence[str]) -> Words:
-    """No shots at all."""
     return Words(
         "no shots",
         "a row for each use of food",
@@ -172,7 +166,6 @@ def shoot_date_missing(episode: str) -> Words:
 
 @message("tax rate missing", Grade.WARNING)
 def tax_rate_missing() -> Words:
-    """Prices without tax, and nowhere a rate to add."""
     return Words(
         "a blank cell, while prices do not include tax and no pack has a rate",
         "the percent that the till adds, or 0",
@@ -182,7 +175,6 @@ def tax_rate_missing() -> Words:
 
 @message("currency not given", Grade.NOTE)
 def currency_not_given() -> Words:
-    """Money without a currency."""
     return Words(
         "no currency",
         "a code of three letters such as EUR",
@@ -192,7 +184,6 @@ def currency_not_given() -> Words:
 
 @message("nothing to cook", Grade.ERROR)
 def nothing_to_cook() -> Words:
-    """A shoot without recipes."""
     return Words(
         "no recipe lines",
         "a row for each ingredient of each step",
@@ -202,7 +193,6 @@ def nothing_to_cook() -> Words:
 
 @message("episode missing", Grade.WARNING)
 def episode_missing(first: str) -> Words:
-    """A shot that names no episode, in a workbook with several."""
     return Words(
         "a blank cell in a workbook with several episodes",
         "the episode the shot belongs to",
@@ -212,7 +202,6 @@ def episode_missing(first: str) -> Words:
 
 @message("contents unknown", Grade.ERROR)
 def contents_unknown(name: str, near: Sequence[str], container: str) -> Words:
-    """Something a container holds that no other sheet knows."""
     return Words(
         f'"{name}" in the container "{container}", which no other sheet knows',
         'ingredients, dishes, "dish: steps 1-2" or other containers, separated by semicolons',
@@ -223,14 +212,12 @@ def contents_unknown(name: str, near: Sequence[str], container: str) -> Words:
 
 @message("contents not given", Grade.NOTE)
 def contents_not_given(containers: str) -> Words:
-    """Containers of which no row says what is in them."""
     remedy = "Until then it is judged as food that needs control of its temperature."
     return Words(f"nothing in Holds for {containers}", "what is in it, in one of its rows", remedy)
 
 
 @message("part of a dish unclear", Grade.WARNING)
 def part_unclear(text: str, dish: str, begin: int, first: int, last: int) -> Words:
-    """A step in Holds that may mean what it adds or the dish as it is after it."""
     steps = f"step {last}" if first == last else f"steps {first}-{last}"
     whole = f"{dish}: steps {begin}-{last}"
     return Words(
@@ -297,7 +284,6 @@ def stands_too_long(
 
 @message("giveaway handled", Grade.WARNING)
 def giveaway_handled(dish: str) -> Words:
-    """Food given away that was cut, cooked or opened."""
     return Words(
         f'a giveaway of "{dish}", which the recipe has cut, cooked or opened',
         "sealed packs or whole, uncut produce: one step without a name, measured as bought, no cut",
@@ -320,7 +306,6 @@ def start_not_logged(container: str, kinds: Sequence[str]) -> Words:
 
 @message("made from first step", Grade.WARNING)
 def made_from_the_first_step(steps: str, purpose: str, counted: str) -> Words:
-    """A shot that shows a whole dish and names only the last of its steps."""
     return Words(
         f"steps {steps} alone for a {purpose}, which shows a dish made from its first step",
         f"{counted}, or in From the shot whose copy continues",
@@ -331,7 +316,6 @@ def made_from_the_first_step(steps: str, purpose: str, counted: str) -> Words:
 
 @message("steps left out", Grade.WARNING)
 def steps_left_out(steps: str, made: str, counted: str) -> Words:
-    """A copy that continues with steps left out between those it has and those of the shot."""
     return Words(
         f"steps {steps} on a copy that has {made or 'none'}",
         f"{counted}, so that no step is left out that takes food",
@@ -341,7 +325,6 @@ def steps_left_out(steps: str, made: str, counted: str) -> Words:
 
 @message("shot unknown", Grade.WARNING)
 def shot_unknown(name: str, near: Sequence[str], *, alone: bool) -> Words:
-    """A shot that is to continue with a copy from one that nobody plans."""
     return Words(
         f'the shot "{name}", which this episode does not have',
         "a shot of the same dish, or nothing",
@@ -370,7 +353,6 @@ def _taken_instead(*, alone: bool) -> str:
 
 @message("entry changes nothing", Grade.NOTE)
 def entry_changes_nothing(rows: str, why: str) -> Words:
-    """Cells of one column that no result of this shoot depends on, in rows that count."""
     return Words(
         f"{rows}, {why}",
         "an entry that counts for this shoot",

@@ -21,7 +21,6 @@ FAR_OFF_RATIO = 50
 
 @lack("price seen long ago", Grade.NOTE)
 def price_seen_long_ago(what: str) -> Words:
-    """A price that is older than a year on the day it is needed."""
     return Words(
         f"a price more than a year old: {what}",
         "a price of the last twelve months",
@@ -31,7 +30,6 @@ def price_seen_long_ago(what: str) -> Words:
 
 @lack("price seen later", Grade.WARNING)
 def price_seen_later(what: str) -> Words:
-    """A price that was seen after everything is shot."""
     return Words(
         f"a price seen after the last day of the shoot: {what}",
         "the day on which the price was seen",
@@ -51,7 +49,6 @@ def loose_step_large(name: str, step: str, amount: str) -> Words:
 
 @message("price far off", Grade.WARNING)
 def price_far_off(price: str, other: str, where: str) -> Words:
-    """A price for much more or less of an ingredient than all its others."""
     return Words(
         f"{price}, while {where} has {other}",
         "prices of one ingredient that are not many times apart",

@@ -26,7 +26,6 @@ from costing.shoot.weighings import trimmed_from
 
 @message("log shot unknown", Grade.ERROR)
 def log_shot_unknown(name: str, event: str, near: Sequence[str]) -> Words:
-    """A take of something that is no shot."""
     return Words(
         f'"{event}" of "{name}", which is no shot of the Shoot plan',
         near_words(near, "the name of a shot"),
@@ -37,7 +36,6 @@ def log_shot_unknown(name: str, event: str, near: Sequence[str]) -> Words:
 
 @message("log shot unclear", Grade.ERROR)
 def log_shot_unclear(name: str, event: str, which: Sequence[str]) -> Words:
-    """A take of one of several shots."""
     return Words(
         f'"{event}" of "{name}", a name of {len(which)} shots',
         choice_words(which),
@@ -48,7 +46,6 @@ def log_shot_unclear(name: str, event: str, which: Sequence[str]) -> Words:
 
 @message("log ingredient unknown", Grade.ERROR)
 def log_ingredient_unknown(name: str, near: Sequence[str]) -> Words:
-    """A count of something that is no ingredient."""
     return Words(
         f'"{name}" counted, which is no ingredient of the workbook',
         near_words(near, "the name of an ingredient"),
@@ -77,7 +74,6 @@ def not_counted_so(place: Place, name: str, shoot: Shoot) -> Finding:
 
 @message("taken logged otherwise", Grade.NOTE)
 def taken_otherwise(name: str, typed: int, logged: int) -> Words:
-    """A number of takes typed into the plan and another in the log."""
     return Words(
         f'Taken {typed} of "{name}", and {logged} in the day log',
         "the same number in both, or a blank Taken",
@@ -88,7 +84,6 @@ def taken_otherwise(name: str, typed: int, logged: int) -> Words:
 
 @message("count changes nothing", Grade.NOTE)
 def count_changes_nothing(name: str) -> Words:
-    """A count of something that no shot takes."""
     return Words(
         f'"{name}" counted, of which no shot takes anything',
         "counts of what the shots take",

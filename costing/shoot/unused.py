@@ -16,7 +16,6 @@ from costing.shoot.unused_cells import Rows, named, reported, unused_cells, with
 
 @message("rows change nothing", Grade.NOTE)
 def rows_change_nothing(rows: str, why: str) -> Words:
-    """Rows that count for no result."""
     return Words(
         f"{rows}, {why}",
         "rows that count for this shoot",
@@ -27,7 +26,6 @@ def rows_change_nothing(rows: str, why: str) -> Words:
 
 @message("settings change nothing", Grade.NOTE)
 def settings_change_nothing(names: str) -> Words:
-    """Settings that no result of this shoot depends on."""
     return Words(
         names,
         "settings that count for this shoot",

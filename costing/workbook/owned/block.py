@@ -235,7 +235,6 @@ ASIDE = "to the right of the results, or below them"
 
 @message("column between results", Grade.ERROR)
 def column_between(heading: str) -> Words:
-    """A column put in before or between those of a result table."""
     return Words(
         f'the column "{heading}" put in between the result columns',
         "columns of your own to the right of the table",
@@ -245,7 +244,6 @@ def column_between(heading: str) -> Words:
 
 @message("array formula in results", Grade.ERROR)
 def array_formula(reference: str) -> Words:
-    """An array formula over cells that are rewritten."""
     return Words(
         f"an array formula over the result cells {reference}",
         f"array formulas {ASIDE}",

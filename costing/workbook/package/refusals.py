@@ -48,7 +48,6 @@ def size_words(size: int) -> str:
 
 @message("file empty", Grade.ERROR)
 def file_empty() -> Words:
-    """Nothing in the file."""
     return Words(
         "a file without any content",
         "an .xlsx workbook",
@@ -58,7 +57,6 @@ def file_empty() -> Words:
 
 @message("file too large", Grade.ERROR)
 def file_too_large(size: int, limit: int) -> Words:
-    """More bytes than are let in."""
     return Words(
         f"a file of {size_words(size)}",
         f"at most {size_words(limit)}",
@@ -74,13 +72,11 @@ def not_a_workbook(kind: str) -> Words:
 
 @message("old workbook format", Grade.ERROR)
 def old_format() -> Words:
-    """The format before .xlsx."""
     return Words("a workbook in the old .xls format", "an .xlsx workbook", SAVE_AS_XLSX)
 
 
 @message("password protected", Grade.ERROR)
 def password_protected() -> Words:
-    """Encrypted as a whole."""
     return Words(
         "a workbook protected by a password for opening",
         "a workbook that opens without a password",
@@ -90,7 +86,6 @@ def password_protected() -> Words:
 
 @message("binary workbook", Grade.ERROR)
 def binary_workbook() -> Words:
-    """The binary form of a workbook."""
     return Words("a binary workbook (.xlsb)", "an .xlsx workbook", SAVE_AS_XLSX)
 
 
@@ -102,7 +97,6 @@ def damaged(what: str) -> Words:
 
 @message("unsafe part name", Grade.ERROR)
 def unsafe_part_name(name: str) -> Words:
-    """A part that would stand outside the package."""
     return Words(
         f"a part named {name!r} inside the file",
         "part names that stay inside the workbook",
@@ -112,7 +106,6 @@ def unsafe_part_name(name: str) -> Words:
 
 @message("encrypted part", Grade.ERROR)
 def encrypted_part(name: str) -> Words:
-    """An entry of the zip file with a password."""
     return Words(
         f"the part {name!r} encrypted inside the file",
         "a workbook without encryption",
@@ -122,7 +115,6 @@ def encrypted_part(name: str) -> Words:
 
 @message("too many parts", Grade.ERROR)
 def too_many_parts(count: int, limit: int) -> Words:
-    """More parts than are let in."""
     return Words(
         f"{count} parts inside the file",
         f"at most {limit}",
@@ -132,7 +124,6 @@ def too_many_parts(count: int, limit: int) -> Words:
 
 @message("unpacks too large", Grade.ERROR)
 def unpacks_too_large(size: int, limit: int) -> Words:
-    """More bytes unpacked than are let in."""
     return Words(
         f"a file that unpacks to at least {size_words(size)}",
         f"at most {size_words(limit)}",
@@ -142,7 +133,6 @@ def unpacks_too_large(size: int, limit: int) -> Words:
 
 @message("packed too tightly", Grade.ERROR)
 def packed_too_tightly(name: str, ratio: int, limit: int) -> Words:
-    """A part that unpacks to far more than it takes."""
     return Words(
         f"the part {name!r} packed to one part in {ratio}",
         f"at most one part in {limit}",
@@ -164,7 +154,6 @@ def entity_declaration(name: str) -> Words:
 
 @message("nested too deeply", Grade.ERROR)
 def nested_too_deeply(name: str, limit: int) -> Words:
-    """Elements inside each other without end."""
     return Words(
         f"more than {limit} elements inside each other in the part {name!r}",
         f"at most {limit}",
@@ -174,7 +163,6 @@ def nested_too_deeply(name: str, limit: int) -> Words:
 
 @message("too many cells", Grade.ERROR)
 def too_many_cells(limit: int) -> Words:
-    """More cells than are let in."""
     return Words(
         f"more than {limit} cells, blank ones with a format counted",
         f"at most {limit}",
@@ -184,7 +172,6 @@ def too_many_cells(limit: int) -> Words:
 
 @message("too many merges", Grade.ERROR)
 def too_many_merges(limit: int) -> Words:
-    """More merged ranges than are let in."""
     return Words(
         f"more than {limit} merged ranges in one sheet",
         f"at most {limit}",
@@ -194,7 +181,6 @@ def too_many_merges(limit: int) -> Words:
 
 @message("merged area too large", Grade.ERROR)
 def covered_too_large(limit: int) -> Words:
-    """Merged ranges over more cells than are let in."""
     return Words(
         f"merged cells that cover more than {limit} cells of one sheet",
         f"at most {limit}",
@@ -204,7 +190,6 @@ def covered_too_large(limit: int) -> Words:
 
 @message("signed workbook", Grade.ERROR)
 def signed() -> Words:
-    """A signature over the file."""
     return Words(
         "a digital signature, which any change would break",
         "a workbook without a signature",
@@ -214,7 +199,6 @@ def signed() -> Words:
 
 @message("structure protected", Grade.ERROR)
 def structure_protected() -> Words:
-    """Sheets cannot be added."""
     return Words(
         "a workbook whose structure is protected",
         "a workbook to which sheets can be added",
@@ -234,7 +218,6 @@ def shared_workbook() -> Words:
 
 @message("file not found", Grade.ERROR)
 def file_not_found(folder: str) -> Words:
-    """Nothing of this name."""
     return Words(
         f"no file of this name in the folder {folder!r}",
         "the name of a file that is there",
@@ -244,13 +227,11 @@ def file_not_found(folder: str) -> Words:
 
 @message("not a file", Grade.ERROR)
 def not_a_file() -> Words:
-    """A folder or a device."""
     return Words("a folder", "the name of a workbook", "Add the name of the workbook to it.")
 
 
 @message("file cannot be read", Grade.ERROR)
 def cannot_be_read(reason: str) -> Words:
-    """The system does not give it."""
     return Words(
         f"a file that cannot be read ({reason})",
         "a workbook that you may read",
@@ -270,7 +251,6 @@ def is_open_elsewhere(who: str) -> Words:
 
 @message("changed meanwhile", Grade.ERROR)
 def changed_meanwhile() -> Words:
-    """What was read is not what is there now."""
     return Words(
         "the file changed since it was read",
         "the same file",
@@ -280,7 +260,6 @@ def changed_meanwhile() -> Words:
 
 @message("no write permission", Grade.ERROR)
 def no_permission(folder: str) -> Words:
-    """The system does not let us write."""
     return Words(
         f"no permission to write in the folder {folder!r}",
         "a folder that you may write in",
@@ -290,7 +269,6 @@ def no_permission(folder: str) -> Words:
 
 @message("disk full", Grade.ERROR)
 def disk_full(needed: str) -> Words:
-    """No room for the new file beside the old one."""
     return Words(
         "no room on the disk",
         f"about {needed} free beside the workbook",
@@ -320,7 +298,6 @@ def cannot_be_replaced(reason: str) -> Words:
 
 @message("file exists", Grade.ERROR)
 def file_exists() -> Words:
-    """A new file would take the place of another."""
     return Words(
         "a file of this name already there",
         "a name that is free",
@@ -330,7 +307,6 @@ def file_exists() -> Words:
 
 @message("write protected", Grade.ERROR)
 def write_protected() -> Words:
-    """A file whose owner has said that it is not to be changed."""
     return Words(
         "a write-protected file",
         "a file that may be changed",
@@ -340,7 +316,6 @@ def write_protected() -> Words:
 
 @message("folder not found", Grade.ERROR)
 def folder_not_found(folder: str) -> Words:
-    """A new file for a folder that is not there."""
     return Words(
         f"no folder {folder!r} to write it into",
         "a folder that is there",

@@ -229,7 +229,6 @@ def likely_steps(value: Any) -> list[str]:
 
 @message("amount is a date", Grade.ERROR)
 def amount_is_a_date(shown: str, likely: Sequence[str]) -> Words:
-    """An amount that the spreadsheet program took for a date."""
     return Words(
         f"{shown}, where an amount belongs",
         "a number, a fraction such as 1 1/2, or a range such as 2-3",
@@ -240,7 +239,6 @@ def amount_is_a_date(shown: str, likely: Sequence[str]) -> Words:
 
 @message("unit inside amount", Grade.ERROR)
 def unit_inside_amount(text: str, number: str, unit: str) -> Words:
-    """A number and its unit in one cell."""
     return Words(
         f'the text "{text}"',
         "the number alone, and the unit in the column Unit",
@@ -250,7 +248,6 @@ def unit_inside_amount(text: str, number: str, unit: str) -> Words:
 
 @message("unit without number", Grade.WARNING)
 def unit_without_number(unit: str, heading: str) -> Words:
-    """A unit beside a blank amount."""
     return Words(
         f'the unit "{unit}" and nothing in {heading}',
         f"a number in {heading} that is in this unit, or a blank",
@@ -260,7 +257,6 @@ def unit_without_number(unit: str, heading: str) -> Words:
 
 @message("range of stock", Grade.NOTE)
 def range_of_stock(text: str, low: str) -> Words:
-    """A range of something on hand."""
     return Words(
         f'the range "{text}"',
         "one number",
@@ -270,7 +266,6 @@ def range_of_stock(text: str, low: str) -> Words:
 
 @message("steps are a date", Grade.ERROR)
 def steps_are_a_date(shown: str, likely: Sequence[str]) -> Words:
-    """Steps that the spreadsheet program took for a date."""
     return Words(
         f"{shown}, where steps belong",
         "steps such as 2, 1-3 or 1-3, 5",
@@ -281,7 +276,6 @@ def steps_are_a_date(shown: str, likely: Sequence[str]) -> Words:
 
 @message("steps unreadable", Grade.ERROR)
 def steps_unreadable(found: str) -> Words:
-    """Something that is no list of steps."""
     return Words(
         found,
         "steps such as 2, 1-3 or 1-3, 5, from 1 to 999",
@@ -291,7 +285,6 @@ def steps_unreadable(found: str) -> Words:
 
 @message("step range upside down", Grade.ERROR)
 def step_range_upside_down(text: str, upright: str) -> Words:
-    """A range of steps that goes down."""
     return Words(
         f'the steps "{text}", which go down',
         "steps that go up, such as 1-3",

@@ -189,7 +189,6 @@ def _is_blank(cell: FilledCell) -> bool:
 
 @message("merged cells", Grade.ERROR)
 def merged_cells(area: str) -> Words:
-    """Cells merged so that a value belongs to several rows or columns."""
     return Words(
         f"the cells {area} merged",
         "each value in a cell of its own",
@@ -211,7 +210,6 @@ def merged_cells_read_down(area: str, heading: str) -> Words:
 
 @message("hidden rows", Grade.NOTE)
 def hidden_rows(count: int, first: int, last: int) -> Words:
-    """Rows that are filled in and out of view."""
     rows = f"1 hidden row (row {first})" if count == 1 else f"{count} hidden rows"
     between = "" if count == 1 else f" between row {first} and row {last}"
     return Words(
@@ -224,7 +222,6 @@ def hidden_rows(count: int, first: int, last: int) -> Words:
 
 @message("headings repeated", Grade.NOTE)
 def headings_repeated() -> Words:
-    """The row of headings once more among the rows."""
     return Words(
         "the headings once more",
         "one row of headings, above all rows",
@@ -234,7 +231,6 @@ def headings_repeated() -> Words:
 
 @message("rows far below", Grade.WARNING)
 def rows_far_below(blank: int) -> Words:
-    """Something written far below the last row."""
     return Words(
         f"something after {blank} blank rows",
         "the rows of the sheet to follow each other",

@@ -309,7 +309,6 @@ def _has_percent(number_format: str) -> bool:
 
 @message("entry missing", Grade.ERROR)
 def entry_missing(expected: str) -> Words:
-    """A row without the cell that says what it is about."""
     return Words(
         "a blank cell in a row that is filled in",
         expected,
@@ -319,7 +318,6 @@ def entry_missing(expected: str) -> Words:
 
 @message("formula never calculated", Grade.ERROR)
 def formula_never_calculated(expected: str) -> Words:
-    """A formula whose result the file does not hold."""
     return Words(
         "a formula that was never calculated",
         expected,
@@ -330,7 +328,6 @@ def formula_never_calculated(expected: str) -> Words:
 
 @message("error cell", Grade.ERROR)
 def error_cell(found: str, expected: str) -> Words:
-    """A cell that shows an error, or crosses instead of a date."""
     return Words(
         found,
         expected,
@@ -340,7 +337,6 @@ def error_cell(found: str, expected: str) -> Words:
 
 @message("choice unknown", Grade.ERROR)
 def choice_unknown(found: str, choices: Sequence[str], near: Sequence[str]) -> Words:
-    """A word outside a closed list."""
     listed = quoted_words(near)
     return Words(
         found,

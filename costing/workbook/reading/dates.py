@@ -323,13 +323,11 @@ def instants_of(text: str) -> list[datetime]:
 
 @message("date unreadable", Grade.ERROR)
 def date_unreadable(found: str, expected: str) -> Words:
-    """Something that is no date."""
     return Words(found, expected, "Write the date as year-month-day, such as 2031-05-10.")
 
 
 @message("date ambiguous", Grade.ERROR)
 def date_ambiguous(text: str, readings: Sequence[str]) -> Words:
-    """A text that two countries read as two days."""
     return Words(
         f'the text "{text}", which may be ' + choice_words(readings),
         "a date that can be read in one way only",
@@ -339,7 +337,6 @@ def date_ambiguous(text: str, readings: Sequence[str]) -> Words:
 
 @message("date out of range", Grade.ERROR)
 def date_out_of_range(found: str) -> Words:
-    """A date in another century."""
     return Words(
         found,
         "a date from 2000-01-01 to 2100-12-31",
@@ -349,7 +346,6 @@ def date_out_of_range(found: str) -> Words:
 
 @message("time unreadable", Grade.ERROR)
 def time_unreadable(found: str, expected: str) -> Words:
-    """Something that is no clock time."""
     return Words(
         found, expected, "Write hours and minutes with a colon between them, such as 09:30."
     )
@@ -357,7 +353,6 @@ def time_unreadable(found: str, expected: str) -> Words:
 
 @message("time past midnight", Grade.ERROR)
 def time_past_midnight(found: str, clock: str) -> Words:
-    """More than 24 hours in a cell for a clock time."""
     return Words(
         found,
         "a clock time from 00:00 to 23:59",

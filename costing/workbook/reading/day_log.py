@@ -269,7 +269,6 @@ def _in_pieces(what: str, shoot: Shoot) -> bool:
 
 @message("day log unreadable", Grade.ERROR)
 def day_log_unreadable(what: str) -> Words:
-    """A log that is no text of some lines, or may not be read."""
     return Words(
         what,
         "the day log as a text file with cells between commas",
@@ -280,7 +279,6 @@ def day_log_unreadable(what: str) -> Words:
 
 @message("log cell not used", Grade.WARNING)
 def log_cell_not_used(text: str, event: str, used_for: str) -> Words:
-    """A temperature or an amount where the event has none."""
     return Words(
         f'"{text}" beside "{event}"',
         f"a blank here: {used_for}",
@@ -290,7 +288,6 @@ def log_cell_not_used(text: str, event: str, used_for: str) -> Words:
 
 @message("log take without a time", Grade.WARNING)
 def log_take_without_time() -> Words:
-    """A take, or food that was spoiled, and nothing says when."""
     return Words(
         "a blank cell beside what was taken or spoiled",
         "a date and time such as 2031-05-10 10:05",
@@ -300,7 +297,6 @@ def log_take_without_time() -> Words:
 
 @message("log container unknown", Grade.ERROR)
 def log_container_unknown(name: str, event: str, near: Sequence[str]) -> Words:
-    """An event of a container that Holding does not name."""
     mend = f'Write "{near[0]}" if that is meant, or add' if near else "Add"
     return Words(
         f'"{event}" of "{name}", which is no container of the sheet Holding',
@@ -312,7 +308,6 @@ def log_container_unknown(name: str, event: str, near: Sequence[str]) -> Words:
 
 @message("counted amount missing", Grade.ERROR)
 def counted_amount_missing(name: str) -> Words:
-    """A count that says no number."""
     return Words(
         f"no amount of {name} in a line that says it was counted",
         "what was there, such as 1675 g",
@@ -322,7 +317,6 @@ def counted_amount_missing(name: str) -> Words:
 
 @message("counted amount unreadable", Grade.ERROR)
 def counted_amount_unreadable(text: str, why: str) -> Words:
-    """A count with an amount that cannot be read."""
     return Words(
         f'"{text}"',
         "an amount with its unit, such as 1675 g",

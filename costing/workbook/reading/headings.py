@@ -161,7 +161,6 @@ def _allowed(text: str, known: str) -> int:
 
 @message("required heading missing", Grade.ERROR)
 def required_heading_missing(missing: Sequence[str], found: Sequence[str]) -> Words:
-    """An input sheet without a heading it needs."""
     if found:
         head = "the headings " + choice_words(found).replace(" or ", " and ")
     else:
@@ -176,7 +175,6 @@ def required_heading_missing(missing: Sequence[str], found: Sequence[str]) -> Wo
 
 @message("heading nearly known", Grade.ERROR)
 def heading_nearly_known(found: str, meant: str) -> Words:
-    """A heading that is nearly one of the layout's."""
     return Words(
         f'the heading "{found}"',
         f'"{meant}", or a heading that is not nearly the same',
@@ -187,7 +185,6 @@ def heading_nearly_known(found: str, meant: str) -> Words:
 
 @message("heading twice", Grade.ERROR)
 def heading_twice(heading: str, first: str) -> Words:
-    """Two columns under one heading."""
     return Words(
         f'the heading "{heading}" a second time; the first is at {first}',
         "each heading once",

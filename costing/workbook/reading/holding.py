@@ -193,7 +193,6 @@ def _eaten(log: Log) -> Eaten:
 
 @message("event of a shot", Grade.ERROR)
 def event_of_a_shot(found: str) -> Words:
-    """A word of the log for shots among the events of a container."""
     return Words(
         f'the text "{found}", which is said of a shot',
         choice_words(EventKind),
@@ -204,7 +203,6 @@ def event_of_a_shot(found: str) -> Words:
 
 @message("container marked twice", Grade.WARNING)
 def marked_twice(name: str, marks: Sequence[str]) -> Words:
-    """Two discard times on one container."""
     return Words(
         f'"{name}" marked until {choice_words(marks, last="and")}',
         "one discard time for a container",

@@ -279,7 +279,6 @@ SEVERAL_FIELDS: dict[CellKind, Callable[[RowCells, str], dict[str, Any]]] = {
 
 @message("currency unknown", Grade.ERROR)
 def currency_unknown(found: str, near: Sequence[str]) -> Words:
-    """A currency that is no code of ISO 4217."""
     return Words(
         found,
         "a currency code of three letters (ISO 4217), such as EUR",
@@ -321,7 +320,6 @@ def place_without_rules(place: str, country: str | None) -> Words:
 
 @message("time zone unknown", Grade.ERROR)
 def time_zone_unknown(found: str, near: Sequence[str]) -> Words:
-    """A time zone the list does not have."""
     return Words(
         found,
         "the name of a time zone of the IANA list, such as Europe/Lisbon",
@@ -351,7 +349,6 @@ def time_zone_without_summer_time(found: str, place: str) -> Words:
 
 @message("temperature without unit", Grade.ERROR)
 def temperature_without_unit(number: str) -> Words:
-    """A temperature that may be Celsius or Fahrenheit."""
     return Words(
         f"{number} without a unit",
         f"a temperature with its unit, such as {number} C or {number} F",
@@ -361,7 +358,6 @@ def temperature_without_unit(number: str) -> Words:
 
 @message("temperature unreadable", Grade.ERROR)
 def temperature_unreadable(found: str) -> Words:
-    """Something that is no temperature."""
     return Words(
         found,
         "a temperature with its unit, such as 4 C or 39 F",
@@ -371,7 +367,6 @@ def temperature_unreadable(found: str) -> Words:
 
 @message("bowl sizes unreadable", Grade.ERROR)
 def bowl_sizes_unreadable(found: str) -> Words:
-    """Something that is no list of sizes."""
     return Words(
         found,
         "sizes in ml above 0 with commas between them, such as 60, 120, 250",
@@ -381,7 +376,6 @@ def bowl_sizes_unreadable(found: str) -> Words:
 
 @message("allergen nearly known", Grade.WARNING)
 def allergen_nearly_known(found: str, near: str) -> Words:
-    """An allergen with a slip of the finger in it."""
     return Words(
         f'the allergen "{found}"',
         f'a word of an allergen list, of which "{near}" is nearest',

@@ -178,7 +178,6 @@ def _standing(lines: list[ReadLine], findings: list[Finding]) -> list[ReadLine]:
 
 @message("log without headings", Grade.WARNING)
 def log_without_headings(headings: Sequence[str]) -> Words:
-    """A log whose first line is no line of headings."""
     return Words(
         "a first line without headings",
         f'the line "{",".join(headings)}"',
@@ -188,7 +187,6 @@ def log_without_headings(headings: Sequence[str]) -> Words:
 
 @message("log headings missing", Grade.ERROR)
 def log_headings_missing(missing: Sequence[str]) -> Words:
-    """A line of headings that lacks one every line needs."""
     return Words(
         "a line of headings without " + choice_words(missing, last="and"),
         "When, What and Event among them",
@@ -199,7 +197,6 @@ def log_headings_missing(missing: Sequence[str]) -> Words:
 
 @message("log line torn", Grade.ERROR)
 def log_line_torn() -> Words:
-    """A quote that is not closed."""
     return Words(
         "a line with a quotation mark that has no second one",
         "cells without quotation marks, or each between two",
@@ -209,7 +206,6 @@ def log_line_torn() -> Words:
 
 @message("log line too long", Grade.ERROR)
 def log_line_too_long(more: str, columns: int) -> Words:
-    """Cells behind the last column."""
     return Words(
         f'"{more}" behind the last column',
         f"at most {columns} cells",
@@ -220,7 +216,6 @@ def log_line_too_long(more: str, columns: int) -> Words:
 
 @message("nothing to undo", Grade.WARNING)
 def nothing_to_undo(name: str) -> Words:
-    """A line that takes back what is not there."""
     return Words(
         f'"undone" of "{name}", and no line of it above that still counts',
         "a line above it of the same What",

@@ -209,7 +209,6 @@ def price_said_otherwise(found: str, expected: str, remedy: str) -> Words:
 
 @message("price is a date", Grade.ERROR)
 def price_is_a_date(shown: str, expected: str, likely: str) -> Words:
-    """A price that the spreadsheet program took for a date."""
     return Words(
         f"{shown}, where a price belongs",
         expected,

@@ -136,13 +136,11 @@ def number_behind(value: Any, cells: RowCells) -> str:
 
 @message("times negative", Grade.ERROR)
 def times_negative(found: str) -> Words:
-    """A number of times below 0."""
     return Words(found, "0 times or more", "Write how many times, or leave the cell blank.")
 
 
 @message("text not a number", Grade.ERROR)
 def text_not_a_number(text: str, expected: str, reason: str) -> Words:
-    """A text where a number belongs."""
     return Words(
         text,
         expected,
@@ -152,7 +150,6 @@ def text_not_a_number(text: str, expected: str, reason: str) -> Words:
 
 @message("ambiguous number", Grade.ERROR)
 def ambiguous_number(text: str, readings: Sequence[str]) -> Words:
-    """A number that two countries read differently."""
     return Words(
         f'the text "{text}", which may be ' + choice_words(readings),
         "a number that can be read in one way only",
@@ -162,7 +159,6 @@ def ambiguous_number(text: str, readings: Sequence[str]) -> Words:
 
 @message("number read as decimal", Grade.WARNING)
 def number_read_as_decimal(text: str, read: str, other: str) -> Words:
-    """A point with three digits behind it, in a text."""
     return Words(
         f'the text "{text}", read as {read}',
         "a number that can be read in one way only",
@@ -172,7 +168,6 @@ def number_read_as_decimal(text: str, read: str, other: str) -> Words:
 
 @message("range not expected", Grade.ERROR)
 def range_not_expected(text: str, expected: str) -> Words:
-    """A range where one number belongs."""
     return Words(
         f'the range "{text}"',
         expected,
@@ -182,7 +177,6 @@ def range_not_expected(text: str, expected: str) -> Words:
 
 @message("range upside down", Grade.ERROR)
 def range_upside_down(text: str, low: str, high: str, mixed: bool) -> Words:
-    """A range that goes down."""
     also = f"; for {low} and {high} write {low} {high}" if mixed else ""
     return Words(
         f'the range "{text}", which goes down from {low} to {high}',
@@ -193,7 +187,6 @@ def range_upside_down(text: str, low: str, high: str, mixed: bool) -> Words:
 
 @message("number is a date", Grade.ERROR)
 def number_is_a_date(shown: str, expected: str, likely: str) -> Words:
-    """A number that the spreadsheet program took for a date."""
     return Words(
         shown,
         expected,
@@ -204,13 +197,11 @@ def number_is_a_date(shown: str, expected: str, likely: str) -> Words:
 
 @message("number out of range", Grade.ERROR)
 def number_out_of_range(found: str, expected: str) -> Words:
-    """A number that is readable and cannot be."""
     return Words(found, expected, "Write a number in this range.")
 
 
 @message("not a whole number", Grade.ERROR)
 def not_a_whole_number(found: str, expected: str) -> Words:
-    """A part of a number where only whole ones can be."""
     return Words(
         found,
         expected,

@@ -153,7 +153,6 @@ def chance_very_small(percent: str, hundredfold: str) -> Words:
 
 @message("tax rate very small", Grade.WARNING)
 def tax_rate_very_small(percent: str, hundredfold: str) -> Words:
-    """A tax rate that looks like a part of one."""
     return Words(
         f"{percent} percent",
         "the tax in percent, such as 8",
@@ -164,7 +163,6 @@ def tax_rate_very_small(percent: str, hundredfold: str) -> Words:
 
 @message("trim yield unclear", Grade.ERROR)
 def trim_yield_unclear(number: str, percent: str, small: str) -> Words:
-    """A plain number of 1 or less, which may be a part or a percent."""
     return Words(
         f"{number} as a plain number",
         "percent above 1 and at most 100",
@@ -175,7 +173,6 @@ def trim_yield_unclear(number: str, percent: str, small: str) -> Words:
 
 @message("cooked weight unclear", Grade.ERROR)
 def cooked_weight_unclear(number: str, percent: str, small: str) -> Words:
-    """A plain number of 1 or less, which may be a part or a percent."""
     return Words(
         f"{number} as a plain number",
         "percent above 1, such as 85, or 250 for what swells",
@@ -186,7 +183,6 @@ def cooked_weight_unclear(number: str, percent: str, small: str) -> Words:
 
 @message("cooked weight very small", Grade.WARNING)
 def cooked_weight_very_small(percent: str, hundredfold: str) -> Words:
-    """A cooked weight that looks like a factor."""
     return Words(
         f"{percent} percent",
         "cooked weight in percent of the trimmed weight, mostly between 20 and 400",
@@ -197,7 +193,6 @@ def cooked_weight_very_small(percent: str, hundredfold: str) -> Words:
 
 @message("trim yield out of range", Grade.ERROR)
 def trim_yield_out_of_range(percent: str) -> Words:
-    """A trim yield that cannot be."""
     return Words(
         f"{percent} percent",
         "percent above 1 and at most 100",
@@ -208,7 +203,6 @@ def trim_yield_out_of_range(percent: str) -> Words:
 
 @message("percent out of range", Grade.ERROR)
 def percent_out_of_range(percent: str, expected: str) -> Words:
-    """A percent that cannot be."""
     return Words(
         f"{percent} percent",
         expected,

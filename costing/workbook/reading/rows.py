@@ -253,7 +253,6 @@ def _told(fault: ValidationError, cells: RowCells, headings: Mapping[str, str]) 
 
 @message("row not accepted", Grade.ERROR)
 def row_not_accepted(rule: str) -> Words:
-    """Cells that are readable one by one and do not go together."""
     return Words(
         "cells that do not go together",
         f"a row that keeps the rule: {rule}",

@@ -278,7 +278,6 @@ SHEET_READERS: dict[str, type[SheetReader]] = {
 
 @lack("amount missing", Grade.WARNING)
 def amount_missing(ingredient: str) -> Words:
-    """An ingredient without its amount."""
     return Words(
         "a blank cell",
         "a number, a fraction such as 1 1/2, a range such as 2-3, or to taste",
@@ -288,7 +287,6 @@ def amount_missing(ingredient: str) -> Words:
 
 @lack("amount to taste", Grade.NOTE)
 def amount_to_taste(ingredient: str) -> Words:
-    """A line of which nothing is computed."""
     return Words(
         '"to taste"',
         "an amount, if it is to be bought",
@@ -298,7 +296,6 @@ def amount_to_taste(ingredient: str) -> Words:
 
 @message("step named twice", Grade.WARNING)
 def step_named_twice(step: int, name: str, other: str) -> Words:
-    """Two names for one step."""
     return Words(
         f'"{other}" as the name of step {step}, which was called "{name}" above',
         "one name for each step, and a number for each new step",
@@ -309,7 +306,6 @@ def step_named_twice(step: int, name: str, other: str) -> Words:
 
 @message("step goes back", Grade.NOTE)
 def step_goes_back(step: int, lower: int, cell: str, below: str) -> Words:
-    """A step above a lower one of its dish, and the rows without a number that go into it."""
     go = "go" if below.startswith("rows") else "goes"
     taken = f"; {below} without a number {go} into step {step}"
     return Words(
@@ -344,7 +340,6 @@ def shot_only_named(name: str, dish: str) -> Words:
 
 @message("times out of order", Grade.ERROR)
 def times_out_of_order(fewest: str, times: str, most: str) -> Words:
-    """A three-point estimate that does not rise."""
     return Words(
         f"Fewest {fewest}, Times {times} and Most {most}",
         "numbers that rise from Fewest over Times to Most",

@@ -293,7 +293,6 @@ def _last_rows(
 
 @message("rows below totals", Grade.WARNING)
 def rows_below_totals(rows: str) -> Words:
-    """Rows that are filled in below the row of totals of a table."""
     return Words(
         f"{rows} filled in below the row of totals",
         "rows above it",
@@ -313,7 +312,6 @@ def not_understood(fault: str) -> Words:
 
 @message("empty workbook", Grade.ERROR)
 def empty_workbook() -> Words:
-    """No sheet holds anything."""
     return Words(
         "no cell that is filled in on any sheet",
         "at least the sheet Recipes with its headings and rows",
@@ -323,7 +321,6 @@ def empty_workbook() -> Words:
 
 @message("required sheet missing", Grade.ERROR)
 def required_sheet_missing(title: str, found: Sequence[str]) -> Words:
-    """A sheet without which nothing can be worked out."""
     return Words(
         "the sheets " + choice_words(found).replace(" or ", " and "),
         f"a sheet {title}",
@@ -334,7 +331,6 @@ def required_sheet_missing(title: str, found: Sequence[str]) -> Words:
 
 @message("sheet nearly known", Grade.ERROR)
 def sheet_nearly_known(found: str, meant: str) -> Words:
-    """A sheet whose name is nearly an input sheet's."""
     return Words(
         f'a sheet named "{found}"',
         f'"{meant}", or a name that is not nearly the same',
@@ -345,7 +341,6 @@ def sheet_nearly_known(found: str, meant: str) -> Words:
 
 @message("sheet twice", Grade.ERROR)
 def sheet_twice(title: str, used: str) -> Words:
-    """Two sheets, or tables, for the same rows."""
     return Words(
         f'a second sheet for {title}; the rows are read from "{used}"',
         f"one sheet {title}",
@@ -356,7 +351,6 @@ def sheet_twice(title: str, used: str) -> Words:
 
 @message("hidden sheet read", Grade.NOTE)
 def hidden_sheet_read(title: str) -> Words:
-    """A hidden sheet that has the name of an input sheet."""
     return Words(
         f"the sheet {title} hidden",
         "sheets that are read to be in view",

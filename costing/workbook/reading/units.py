@@ -204,7 +204,6 @@ def each_of_what(ingredient: str, piece: str) -> Words:
 
 @message("unit needs its country", Grade.ERROR)
 def unit_needs_its_country(text: str, choices: Sequence[str]) -> Words:
-    """A unit that the chosen measures do not have."""
     return Words(
         f'the unit "{text}", which differs by country and is none of the chosen Measures',
         choice_words(choices),
@@ -214,7 +213,6 @@ def unit_needs_its_country(text: str, choices: Sequence[str]) -> Words:
 
 @message("unit of dishes only", Grade.ERROR)
 def unit_of_dishes_only(unit: str, what: str) -> Words:
-    """Portions or batches of something that is bought."""
     return Words(
         f'the unit "{unit}", which only measures what a dish makes',
         f"a unit of weight, volume or pieces for {what}",

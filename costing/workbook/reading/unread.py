@@ -221,7 +221,6 @@ def column_in_place_of_ours(found: Sequence[str], absent: Sequence[str]) -> Word
 
 @message("column without heading", Grade.NOTE)
 def column_without_heading() -> Words:
-    """A column of an input sheet with entries and no heading."""
     return Words(
         "entries below a blank heading",
         "a heading above every column",
@@ -231,7 +230,6 @@ def column_without_heading() -> Words:
 
 @message("sheet not read", Grade.NOTE)
 def sheet_not_read(title: str, meant: str) -> Words:
-    """A sheet of the user's own that holds what an input sheet would."""
     return Words(
         f'the sheet "{title}" with what the sheet {meant} would hold',
         f'rows on a sheet named "{meant}", or a sheet of your own',

@@ -204,7 +204,6 @@ def _reached(
 
 @message("weighs unreadable", Grade.ERROR)
 def weighs_unreadable(part: str, against: str) -> Words:
-    """A part of Weighs that says nothing, or something else than another part."""
     return Words(
         f'"{part}"' + (f', which does not go with "{against}"' if against else ""),
         "two amounts with = between, such as 1 cup = 125 g; 1 head = 10 cloves",
@@ -214,7 +213,6 @@ def weighs_unreadable(part: str, against: str) -> Words:
 
 @message("weighs otherwise", Grade.WARNING)
 def weighs_otherwise(heading: str, value: str) -> Words:
-    """A column of grams and Weighs that say two things."""
     return Words(
         f"another value than the {value} that Weighs gives",
         f"one of the two, {heading} or Weighs",

@@ -372,7 +372,6 @@ def _known(
 
 @message("setting unknown", Grade.ERROR)
 def setting_unknown(name: str, known: Sequence[str], near: Sequence[str]) -> Words:
-    """A setting nobody knows."""
     return Words(
         f'the setting "{name}"',
         choice_words(known),
@@ -383,7 +382,6 @@ def setting_unknown(name: str, known: Sequence[str], near: Sequence[str]) -> Wor
 
 @message("setting twice", Grade.ERROR)
 def setting_twice(name: str, first: str) -> Words:
-    """A setting that is there a second time."""
     return Words(
         f'the setting "{name}" a second time; the first is at {first}',
         "each setting once",

@@ -371,7 +371,6 @@ def _put_sheets(tabs: OwnedSheets, sheets: Mapping[str, Sequence[Row]]) -> None:
 
 @message("no room below", Grade.ERROR)
 def no_room_below(needed: int, free: int) -> Words:
-    """Rows to be added that would run into what is below."""
     lacking = needed - free
     rows, more = ("row" if count == 1 else "rows" for count in (free, lacking))
     return Words(
