@@ -6,7 +6,7 @@ into a copy of the tree (another comparison, ``and`` for ``or``, a number one la
 turned round, a statement left out), runs the tests that go through it until one fails, and prints
 the faults that none noticed, those in which tests did not end, and the score. Where no test is
 known to go through it, and where nothing was noted, those of its module, its room and others that
-import it are run. Test files that have changed since are run without a fault first: they must pass.
+import it are run. Tests that have come since are run without a fault first: they must pass.
 
 Without a room all are sampled. ``--module units`` keeps to one module; ``--more tests/report``
 names further tests for faults that those let pass.
@@ -19,7 +19,9 @@ import os
 import sys
 import tempfile
 import time
+from collections.abc import Iterator
 from importlib import import_module
+from itertools import groupby
 from pathlib import Path
 from random import Random
 
@@ -30,6 +32,7 @@ from mutation.trial import (
     IMPORTED,
     copied,
     fault_seen,
+    file_of,
     modules_of,
     noticed,
     rooms,
@@ -57,12 +60,18 @@ def main() -> None:
         print("No tests noted (--note): those of each room are run.")  # noqa: T201
     with tempfile.TemporaryDirectory() as name:
         tree = copied(Path(name))
-        shown = ((test, fault_seen(tree, [test])) for test in (suite.changed if suite else ()))
-        if broken := [f"{test}: {how} without a fault" for test, how in shown if how]:
+        shown = ((file, fault_seen(tree, tests)) for file, tests in added_by_file(suite))
+        if broken := [f"{file}: {how} without a fault" for file, how in shown if how]:
             # in the last round they would notice every fault there is
             sys.exit("\n".join([*broken, "Mend what fails, then run this again."]))
         for room in asked.rooms or rooms():
             score(tree, room, asked, suite)
+
+
+def added_by_file(suite: Noted | None) -> Iterator[tuple[str, list[str]]]:
+    """The tests that have come since the suite was noted, by the files they are in."""
+    for file, tests in groupby(suite.added if suite else (), key=file_of):
+        yield file, list(tests)
 
 
 def score(tree: Path, room: str, asked: argparse.Namespace, suite: Noted | None) -> None:

@@ -9,6 +9,8 @@ from __future__ import annotations
 import ast
 import json
 import os
+import subprocess
+import sys
 from collections import Counter
 from collections.abc import Iterable
 from dataclasses import dataclass
@@ -20,6 +22,7 @@ import pytest
 from coverage import CoverageData
 
 from mutation.faults import TREE, Fault
+from mutation.trial import file_of
 
 KEPT = TREE / ".mutation"
 SECONDS_OF_TESTS = 100.0
@@ -61,6 +64,15 @@ def _digest(path: str) -> str:
     return sha256((TREE / path).read_bytes()).hexdigest()
 
 
+def _collected(files: list[str]) -> set[str]:
+    """The tests of some files, as they are now."""
+    asked = [sys.executable, "-m", "pytest", "--collect-only", "-q", "-n", "0", *files]
+    if not files:
+        return set()
+    said = subprocess.run(asked, cwd=TREE, capture_output=True, text=True, check=True)  # noqa: S603
+    return {line for line in said.stdout.splitlines() if "::" in line}
+
+
 @dataclass(frozen=True)
 class Noted:
     """What was noted of a run of the whole suite.
@@ -70,16 +82,16 @@ class Noted:
     modules : dict of str to str
         The modules as they were then.
     took : dict of str to float
-        How long each test took [s]; tests of files that have changed since are left out.
-    changed : list of str
-        Those files, and new ones.
+        How long each test took [s]; tests that are no longer there are left out.
+    added : list of str
+        Tests that have come since, of files that have changed.
     lines : CoverageData
         Which tests went through which line.
     """
 
     modules: dict[str, str]
     took: dict[str, float]
-    changed: list[str]
+    added: list[str]
     lines: CoverageData
 
     @classmethod
@@ -90,14 +102,19 @@ class Noted:
         kept = json.loads((KEPT / "tests.json").read_text(encoding="utf-8"))
         files = [p for p in _below("tests") if Path(p).name.startswith("test_")]
         changed = [path for path in files if kept["tests"].get(path) != _digest(path)]
+        there = _collected(changed)
         gone = {*changed, *(p for p in kept["tests"] if not (TREE / p).exists())}
-        took = {t: s for t, s in kept["took"].items() if t.partition("::")[0] not in gone}
+        took = {
+            test: seconds
+            for test, seconds in kept["took"].items()
+            if test in there or file_of(test) not in gone
+        }
         lines = CoverageData(str(KEPT / "coverage"))
         lines.read()
-        return cls(kept["modules"], took, changed, lines)
+        return cls(kept["modules"], took, sorted(there - took.keys()), lines)
 
     def rounds(self, fault: Fault, source: str) -> list[list[str]]:
-        """Tests through the statement of a fault: those of its room, others, then changed files.
+        """Tests through the statement of a fault: those of its room, others, then added ones.
 
         Of each the shortest come first. Empty when no test is known to go through it: a statement
         that is run when its module is imported is run in the first test alone.
@@ -107,7 +124,7 @@ class Noted:
             return []
         room = str(Path("tests") / fault.module.relative_to("costing").parent)
         near = {t for t in tests if t.startswith((f"{room}/", str(fault.module)))}
-        rounds = [self._shortest(near), self._shortest(tests - near), self.changed]
+        rounds = [self._shortest(near), self._shortest(tests - near), self.added]
         return [tests for tests in rounds if tests]
 
     def _shortest(self, tests: Iterable[str]) -> list[str]:

@@ -85,12 +85,13 @@ class _Only:
 
     def pytest_collection_modifyitems(self, items: list[pytest.Item]) -> None:
         """Leave out what is not named; a file that is named keeps all of its tests."""
-        places = [self.order.get(i.nodeid, self.order.get(_file(i.nodeid))) for i in items]
+        places = [self.order.get(i.nodeid, self.order.get(file_of(i.nodeid))) for i in items]
         wanted = [(at, item) for at, item in zip(places, items, strict=True) if at is not None]
         items[:] = [item for _, item in sorted(wanted, key=lambda pair: pair[0])]
 
 
-def _file(test: str) -> str:
+def file_of(test: str) -> str:
+    """The file that a test is in."""
     return test.partition("::")[0]
 
 
@@ -135,7 +136,7 @@ def _run(tree: Path, tests: Sequence[str]) -> NoReturn:
             os.dup2(nothing, stream)
         # that a package was imported before is a warning, and a warning is an error
         quiet = ["-W", "ignore::pytest.PytestAssertRewriteWarning", "-p", "no:cacheprovider"]
-        files = dict.fromkeys(_file(test) for test in tests)
+        files = dict.fromkeys(file_of(test) for test in tests)
         only = [_Only(tests)] if any("::" in test for test in tests) else []
         code = pytest.main(["-x", "-q", "-n", "0", *quiet, *files], plugins=only)
     finally:
