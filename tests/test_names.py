@@ -80,8 +80,18 @@ def test_nearest__the_likeliest_comes_first_and_the_far_not_at_all() -> None:
     assert nearest("flor", ["flour", "floor", "flora", "flori"]) == ["flour", "floor", "flora"]
 
 
-@pytest.mark.parametrize("sign", ["\u200b", "\u00ad", "\u202b", "\ufeff", "\u2069"])
+UNSEEN = "\u00ad\u200b\u200e\u200f\u202a\u202e\u2060\u206f\ufeff"
+
+
+@pytest.mark.parametrize("sign", UNSEEN, ids=[f"{ord(sign):04x}" for sign in UNSEEN])
 def test_key__signs_that_nobody_sees_count_for_nothing(sign: str) -> None:
     """As a copied page holds them; joiners, which shape letters, stay."""
     assert key(f"{sign}olive{sign} oil{sign}") == key("Olive oil")
     assert key("نیم\u200cپز") != key("نیمپز")
+
+
+@pytest.mark.parametrize("sign", ["\u202f", "\u2010", "\u2070"], ids=["blank", "hyphen", "power"])
+def test_key__signs_beside_them_are_seen(sign: str) -> None:
+    """A narrow blank is a blank; a hyphen and a raised zero are letters like any other."""
+    assert key(f"olive{sign}oil") != key("oliveoil")
+    assert (key(f"olive{sign}oil") == key("olive oil")) is sign.isspace()
