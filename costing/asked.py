@@ -233,5 +233,5 @@ def _day(shoot: Shoot, what: str) -> date:
         return of_its_own
     today = now_there(shoot).date()
     latest = max((day for day in known if day <= today), default=min(known))
-    # between two shoot dates, or in the night after one, that day is meant; else the first
-    return latest if max(known) >= today or (today - latest).days <= 1 else min(known)
+    # until the last shoot date, and in the night after it, that day is meant; else the first
+    return latest if latest != max(known) or (today - latest).days <= 1 else min(known)

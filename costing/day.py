@@ -178,7 +178,7 @@ def _no_event(words: Sequence[str]) -> Stop:
     known = choice_words(EVENTS, most=len(EVENTS))
     if len(words) < 2:
         return Stop(f'Say what happened to what: "bean bowl" out 4C. Events: {known}.')
-    near = [one for word in words[1:] for one in nearest(word, EVENTS, most=1)]
+    near = [one for word in words[1:] for one in nearest(word, EVENTS)]
     found = " ".join(words[1:])
     return Stop(f'"{found}": found no event, expected one of {known}.{nearest_words(near[:1])}')
 

@@ -311,9 +311,10 @@ def write_next(path: Path, old: Path, estimate: Estimate) -> list[str]:
     if closed is None:
         raise ValueError("only what is left of a shoot that is closed can be taken on")
     before, _ = read_workbook(old)
-    verdicts, now = estimate.verdicts, now_there(estimate.shoot)
-    if verdicts and now > verdicts[0].asked_at:  # what was not put back has stood out since
-        verdicts = tuple(verdicts_by(estimate.shoot, now))
+    verdicts = estimate.verdicts
+    if verdicts:  # what was not put back has stood out since
+        asked = max(now_there(estimate.shoot), verdicts[0].asked_at)
+        verdicts = tuple(verdicts_by(estimate.shoot, asked))
     stock = next_stock(closed, verdicts)
     paid = packs_as_paid(closed, before.packs)
     day = price_day(before, date.fromtimestamp(old.stat().st_mtime))

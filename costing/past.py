@@ -179,10 +179,10 @@ def planned_rows(
     """
     lines = [
         Line(
-            dish=str(row["Dish"]),
-            step=row.get("Step") or 1,
-            step_name=str(row.get("Step name") or ""),
-            ingredient=str(row.get("Ingredient") or ""),
+            dish=row["Dish"],
+            step=row["Step"],
+            step_name=row["Step name"] or "",
+            ingredient=row["Ingredient"] or "",
         )
         for row in recipe
     ]
@@ -203,7 +203,7 @@ def planned_rows(
 
 def _steps_named(shoot: Shoot, dish: str, names: Sequence[str]) -> tuple[int, ...]:
     """The steps of a dish that have all of these names; none where one is missing."""
-    by_name = {key(line.step_name): line.step for line in shoot.recipes[dish] if line.step_name}
+    by_name = {key(line.step_name): line.step for line in shoot.recipes[dish]}
     found = tuple(by_name[key(name)] for name in names if key(name) in by_name)
     return found if len(found) == len(names) else ()
 

@@ -156,7 +156,7 @@ def wide(text: str) -> int:
 
 def lines_of(text: str, width: int) -> list[str]:
     """A text in lines of at most so many columns of the screen; a longer word is folded."""
-    return [str(one).rstrip() for one in Text(text).wrap(console(), width, overflow="fold")] or [""]
+    return [str(one).rstrip() for one in Text(text).wrap(console(), width, overflow="fold")]
 
 
 def _columns(*columns: tuple[str, JustifyMethod]) -> ScreenTable:
@@ -195,13 +195,12 @@ def _print_listed(listed: ScreenTable) -> None:
     if sum(widths) + GAP * (len(widths) - 1) <= out.width:
         _print_table(out, listed)
         return
-    named = next(number for number, heading in enumerate(headings) if heading)
     name = ""
-    for row in zip(*columns, strict=True):
-        name = " ".join(row[: named + 1]) if row[named] else name
+    for first, *cells in zip(*columns, strict=True):
+        name = first or name
         said = [
             f"{heading.lower()} {cell}"
-            for heading, cell in zip(headings[named + 1 :], row[named + 1 :], strict=True)
+            for heading, cell in zip(headings[1:], cells, strict=True)
             if cell
         ]
         _wrapped(f"{name}: {', '.join(said)}", first="", then="    ")
@@ -265,7 +264,7 @@ def _most_urgent_first(rows: Sequence[Row]) -> list[Row]:
     """Rows container by container: what cannot be judged, then the earliest discard time first."""
     groups: list[list[Row]] = []
     for row in rows:
-        if row["strictest"] == "yes" or not groups:
+        if row["strictest"] == "yes":  # the first of each container
             groups.append([])
         groups[-1].append(row)
 

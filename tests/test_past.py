@@ -12,7 +12,7 @@ import pytest
 from commands import typed
 
 import costing
-from costing.past import about_lessons, planned_rows, takes_learned, with_yields
+from costing.past import TakesLearned, about_lessons, planned_rows, takes_learned, with_yields
 from costing.shoot.endings import ShotEnding, StepKind
 from costing.shoot.learned import ENOUGH_SHOOTS, Lesson
 from costing.shoot.shots import EndedBy
@@ -94,12 +94,13 @@ def test_takes__prints_points_spread_and_the_promise(folder: Path) -> None:
     """P(1..3) of 1, 2, 4 is 95.61 %; 1.2/14 = 8.571 %, rounded up as it is bad."""
     done = typed("takes", "past")
     assert done.exit_code == 0, done.output
-    heading, _, row, more, *_ = done.output.splitlines()
-    assert [heading, row, more] == [
+    heading, _, row, more, below, *_ = done.output.splitlines()
+    assert [heading, row, more, below] == [
         "Kind of step      Shoots   Fewest   Times   Most   Spread    Above    Enough   Ended at",
         "retake, pour it       10        1       2      7      1.1   8.58 %   8 of 10   1, 2 (4x), "
         "3 (3x), 4,",
         " " * 79 + "5",
+        "",
     ]
     words = " ".join(done.output.split())
     assert (
@@ -224,8 +225,8 @@ def test_new__takes_what_past_shoots_teach_into_plan_and_assumptions(folder: Pat
 def test_planned_rows__all_steps_of_a_dish_are_no_shot_of_their_own(last: int) -> None:
     """By the rule: they are its cook-through, whatever numbers its steps have."""
     recipe = [
-        {"Dish": "soup", "Step": step, "Step name": name, "Ingredient": "leek"}
-        for step, name in ((1, "cut"), (last, "boil"))
+        {"Dish": "soup", "Step": step, "Step name": name, "Ingredient": food}
+        for step, name, food in ((1, "cut", "leek"), (1, None, "salt"), (last, "boil", None))
     ]
     taught = []
     for steps in (("cut", "boil"), ("boil",)):
@@ -292,6 +293,16 @@ def test_takes__trim_yields_that_were_weighed(folder: Path) -> None:
     rows_of_it = costing.estimate(planned).assumptions
     (row,) = rows_of_it[rows_of_it["about"] == "Trim yield of flour"].to_dict("records")
     assert (row["value_used"], row["source"]) == ("88 %", "learned from 5 weighings")
+
+
+def test_used__what_rests_on_few_only_where_it_is_asked_for() -> None:
+    """One weighing, and one shoot: fewer than five."""
+    kind = StepKind("retake", ("pour",))
+    lesson = Lesson(kind, (ShotEnding(kind, 2, None, pour(2), Fraction(1, 20)),))
+    weighed = TrimYieldLearned("leek", (Trimming("leek", Fraction(50), Fraction(100)),))
+    taught = TakesLearned((lesson,), 1, (), (weighed,))
+    assert taught.used(few=True) == taught
+    assert taught.used(few=False) == TakesLearned((), 1)
 
 
 def test_with_yields__where_none_is_typed() -> None:

@@ -310,5 +310,5 @@ def _lacking(shoot: Shoot) -> Iterator[str]:
     if not shoot.shots:
         yield "Still to fill in: Shoot plan, a row for each use of food."
     if shoot.waiting_packs:
-        rows = row_words([row.number for row in shoot.waiting_packs if row.number])
+        rows = row_words(filter(None, (row.number for row in shoot.waiting_packs)))
         yield f"Still to fill in: Packs, {rows}: Amount, Unit and Price."

@@ -321,7 +321,7 @@ def _keeps(*, opened: bool, column: str) -> Filler:
         if usual:
             other = from_rows(column, (row for row in rows if not row.fills))
             return with_note(usual[0], others_published(other))
-        if not opened and any(row.fills and row.as_printed == "Indefinitely" for row in rows):
+        if not opened and "Indefinitely" in [row.as_printed for row in rows]:
             after = _keeps(opened=True, column=column)(about, match, "")
             if isinstance(after, Filled):
                 return with_note(after, "sealed it is printed as Indefinitely: at least this long")
