@@ -11,6 +11,7 @@ from small import line, shoot_of
 from costing import asked
 from costing.holding.models import Container, Event
 from costing.shoot import Episode, Shot
+from costing.shoot.episodes import Logged
 
 
 @pytest.mark.parametrize(
@@ -18,6 +19,7 @@ from costing.shoot import Episode, Shot
     [
         ("2031-05-12 10:00", "", 12),  # the day that is being shot
         ("2031-05-13 00:30", "", 12),  # the night after it
+        ("2031-05-14 09:00", "", 10),  # over: the first
         ("2031-05-11 09:00", "", 10),  # between the days
         ("2031-05-01 09:00", "", 10),  # before all of them: the first
         ("2031-07-01 09:00", "", 10),  # long after: the first
@@ -50,7 +52,12 @@ def test_instant_asked__a_clock_time_is_on_the_day_it_is_about(
         ("06-01 09:00", "05-11 00:10", None, "00:20", "05-11 00:20"),
         ("06-01 09:00", "05-10 23:50", None, "06:00", "05-10 06:00"),  # the morning before
         ("06-01 09:00", "05-10 23:50", "4:30", "05:00", "05-10 05:00"),  # called before it
+        ("06-01 09:00", "05-10 23:50", "4:30", "04:30", "05-10 04:30"),  # when it is called
+        ("06-01 09:00", "05-10 23:50", "9:30", "06:00", "05-10 06:00"),  # the night has ended
         ("06-01 09:00", "05-10 13:50", None, "05:00", "05-10 05:00"),  # no night shoot
+        ("06-01 09:00", "05-10 19:59", None, "05:00", "05-10 05:00"),  # not yet the evening
+        ("06-01 09:00", "05-10 20:00", None, "05:00", "05-11 05:00"),
+        ("06-01 09:00", "05-11 06:00", None, "05:00", "05-10 05:00"),  # the next morning
     ],
 )
 def test_instant_asked__small_hours_are_of_the_night_that_follows(
@@ -100,6 +107,44 @@ def test_instant_asked__of_two_nights_in_a_row_the_small_hours_are_of_the_second
     assert asked.instant_asked("00:20", shoot) == datetime(2031, 5, 12, 0, 20)
 
 
+def test_instant_asked__the_day_of_a_name_is_that_of_the_episode_that_is_said(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    """A shot says its episode, a bowl of the same name none; an episode without a date says no day.
+
+    A line of the log without a time is of no night.
+    """
+    shoot = shoot_of(
+        line("bread", "flour", "100 g"),
+        Episode(name="e10", shoot_date="2031-05-10"),
+        Episode(name="e12", shoot_date="2031-05-12"),
+        Episode(name="some day"),
+        Shot(dish="bread", name="dough", episode="e12"),
+        Shot(dish="bread", name="crust", episode="some day"),
+        Container(name="dough", holds=["flour"]),
+        Logged(what="dough", event="taken"),
+    )
+    monkeypatch.setattr(asked, "now_there", lambda _: datetime(2031, 5, 10, 10))
+    assert asked.instant_asked("13:50", shoot, "dough") == datetime(2031, 5, 12, 13, 50)
+    assert asked.instant_asked("13:50", shoot, "crust") == datetime(2031, 5, 10, 13, 50)
+
+
+def test_instant_asked__without_a_shoot_date_the_day_is_that_of_the_log(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    bread = line("bread", "flour", "100 g")
+    events = [Event(kind="out", at="2031-05-11 10:00")]
+    shoot = shoot_of(bread, Container(name="Bowl", holds=["flour"], events=events))
+    monkeypatch.setattr(asked, "now_there", lambda _: datetime(2031, 5, 11, 12))
+    assert asked.instant_asked("13:50", shoot) == datetime(2031, 5, 11, 13, 50)
+    with pytest.raises(asked.Stop) as told:
+        asked.instant_asked("13:50", shoot_of(bread))
+    assert str(told.value) == (
+        "--at: a time alone needs the shoot date; fill Shoot date on the sheet Episodes, or write "
+        "date and time, such as 2031-05-10 13:50."
+    )
+
+
 @pytest.mark.trade
 @pytest.mark.parametrize(
     "text",
@@ -119,12 +164,19 @@ def test_instant_asked__takes_the_forms_of_the_day_log(text: str) -> None:
     assert asked.instant_asked(text, shoot) == datetime(2031, 5, 25, 13, 50)
 
 
+def test_instant_asked__a_shoot_is_of_this_century() -> None:
+    """Its first year is one."""
+    shoot = shoot_of(line("bread", "flour", "100 g"))
+    assert asked.instant_asked("2000-05-25 13:50", shoot) == datetime(2000, 5, 25, 13, 50)
+
+
 @pytest.mark.parametrize(
     ("text", "which"),
     [
         ("10/05/2031 13:50", ", which may mean 2031-10-05 or 2031-05-10"),
         ("1031-05-10 13:50", ""),  # no year of a shoot
         ("2031-05-10", ""),
+        ("24:00", ""),  # of this day or of the next
     ],
 )
 def test_instant_asked__what_may_mean_two_days_or_none_is_refused(text: str, which: str) -> None:

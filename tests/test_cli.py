@@ -153,6 +153,18 @@ def test_estimate__workbook_made_by_hand_gives_the_hand_worked_total(plan: Path)
     assert {"Summary", "To buy", "Needs", "Food cost", "Findings"} <= set(sheets)
 
 
+def test_estimate__its_search_may_end_at_once_and_not_before(plan: Path) -> None:
+    """A plan without a choice needs no search; less than no time is refused."""
+    assert typed("estimate", plan, "--json", "--seconds", "0").exit_code == 0
+    assert typed("estimate", plan, "--json", "--seconds", "-1").exit_code == 2
+
+
+def test_estimate__what_was_found_stands_apart_from_the_answers(folder: Path) -> None:
+    said = typed("demo").output.splitlines()
+    first = next(at for at, line in enumerate(said) if line.startswith("warning: "))
+    assert said[first - 1] == ""
+
+
 def test_estimate__twice_gives_the_same_file(plan: Path) -> None:
     """Law: a second run with nothing changed leaves every byte as it is."""
     typed("estimate", plan)
@@ -260,7 +272,9 @@ def test_list_and_why__do_not_repeat_what_estimate_said_of_the_stock(plan: Path)
         assert counted.endswith(f" on what is bought; all findings: costing check {DEMO_NAME}")
     set_cell(plan, "Packs", "A3", None)
     assert "[price missing]" in typed("list", plan).output
-    assert "[price missing]" not in typed("why", plan).output
+    why = typed("why", plan).output
+    assert "[price missing]" not in why
+    assert why.splitlines()[-2] == "", "what was found stands apart"
     set_cell(plan, "Packs", "A3", "two")
     assert "error:" in typed("why", plan).output
 
@@ -346,6 +360,8 @@ def test_rules__listed_explained_and_unknown() -> None:
     unknown = typed("rules", "UK-CHILL")
     assert unknown.exit_code == 2
     assert "Nearest: UK-CHILL4." in unknown.output
+    several = typed("rules", "US-TPHC-5").output
+    assert several.endswith(" Nearest: US-TPHC-4.\n"), "one is named, though three are near"
 
 
 def test_file_left_out__the_only_workbook_is_taken(plan: Path) -> None:

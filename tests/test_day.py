@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import sys
-from datetime import datetime, time
+from datetime import date, datetime, time
 from pathlib import Path
 from zoneinfo import ZoneInfo
 
@@ -46,13 +46,15 @@ def test_log__one_line_for_each_kind_and_what_follows(folder: Path) -> None:
     assert why.startswith("Within the 2 h limit of HOME-2H-5C, as logged: out for ")
     shot = typed("log", "s2", "taken", "--at", "10:40")
     assert shot.exit_code == 0, shot.output
-    leek = typed("log", "Leek", "counted", "1,5", "kg", "--at", "2031-05-10 10:50")
+    assert shot.output.startswith("Logged: S2, taken at 10:40.\n")
+    leek = typed("log", "Leek", "counted", "1,5", "kg", "--at", "2031-05-10 10:50:30")
     assert leek.exit_code == 0, leek.output
+    assert leek.output.startswith("Logged: leek, counted 1,5 kg at 10:50.\n")
     assert lines(folder) == [
         HEAD,
         "2031-05-10 10:30,milk jug,reading,6 C,,",
         "2031-05-10 10:40,S2,taken,,,",
-        '2031-05-10 10:50,leek,counted,,"1,5 kg",',
+        '2031-05-10 10:50:30,leek,counted,,"1,5 kg",',
     ]
     shoot, findings = read_workbook(folder / "plan.xlsx")
     assert findings == []
@@ -60,22 +62,28 @@ def test_log__one_line_for_each_kind_and_what_follows(folder: Path) -> None:
 
 
 def test_log__judges_no_other_bowl_than_the_one_it_is_of(folder: Path) -> None:
+    """That another stands out until 16:00 says nothing of this one: 10:05 and 2 h are 12:05."""
     book = good_workbook()
+    book["Holding"].delete_rows(3)
     book["Holding"].append(("cream jug", "milk", "out", time(10, 0)))
+    book["Holding"].append((None, None, "back", time(16, 0)))
     book.save(folder / "plan.xlsx")
-    told = typed("log", "plan.xlsx", "milk jug", "back", "4C", "--at", "12:30").output
-    assert "milk jug: " in told
-    assert "cream jug: " not in told
+    cream = typed("log", "cream jug", "back", "--at", "16:10").output
+    told = typed("log", "plan.xlsx", "milk jug", "reading", "6C", "--at", "12:00").output
+    assert '(row "cream jug"' in cream
+    assert "milk jug: 5 min left, discard at 12:05." in told
+    assert "cream jug" not in told
 
 
 @pytest.mark.parametrize(
     ("now", "out", "left"),
     [
         (datetime(2031, 5, 10, 11, 30), "", "35 min left, discard at 12:05"),
+        (datetime(2031, 5, 10, 12, 5), "", "as logged: out for 2 h. Discard"),
         (datetime(2031, 5, 10, 13, 0, 41, 656800), "", "out for 2 h 56 min, 56 min over"),
         (datetime(2031, 5, 10, 10, 40), "back", "out for 2 h 15 min, 15 min over"),
     ],
-    ids=["in time now", "past it now", "past it by a later line"],
+    ids=["in time now", "at the limit", "past it now", "past it by a later line"],
 )
 def test_log__a_line_told_late_is_judged_now(
     folder: Path, monkeypatch: pytest.MonkeyPatch, now: datetime, out: str, left: str
@@ -92,10 +100,11 @@ def test_log__a_line_told_late_is_judged_now(
     monkeypatch.setattr("costing.day.now_there", lambda _: there)
     found = typed("log", "milk jug", "reading", "6C", "--at", "10:30")
     assert left in found.output
-    assert ("discard, as logged" in found.output) is ("over" in left)
+    past = "min left" not in left
+    assert ("discard, as logged" in found.output) is past
     latest = f"{max(now, datetime(2031, 5, 10, 12, 20) if out else now):%H:%M:%S}"
     held = typed("holding", "--at", f"2031-05-10 {latest}")
-    assert (held.exit_code == 3) is ("over" in left)
+    assert (held.exit_code == 3) is past
 
 
 def test_log__a_line_long_before_the_shoot_says_so(
@@ -115,6 +124,22 @@ def test_log__a_line_long_before_the_shoot_says_so(
     ):
         said = typed("log", "S2", "taken", "--at", when).output
         assert (", 15 days before the shoot on 2031-05-10." in said) is told
+
+
+def test_log__a_line_shortly_before_the_first_of_several_shoots_is_as_it_should_be(
+    folder: Path,
+) -> None:
+    """9 days before one, 40 before another, and one that has no date; without any it is logged."""
+    book = good_workbook()
+    book["Episodes"].append(["Stew", date(2031, 6, 10)])
+    book["Episodes"].append(["Pie"])
+    book.save(folder / "plan.xlsx")
+    said = typed("log", "S2", "taken", "--at", "2031-05-01 10:00")
+    assert (said.exit_code, "before the shoot" in said.output) == (0, False)
+    book = good_workbook()
+    book["Episodes"]["B2"] = None
+    book.save(folder / "plan.xlsx")
+    assert typed("log", "S2", "taken", "--at", "2031-05-01 10:00").exit_code == 0
 
 
 def test_log__an_amount_that_cannot_be_used_is_refused(folder: Path) -> None:
@@ -192,6 +217,37 @@ def test_log__a_name_that_is_none_is_never_guessed(
     assert lines(folder) == []
 
 
+def test_log__of_a_name_that_is_none_three_near_ones_are_named_and_what_else_it_is(
+    folder: Path,
+) -> None:
+    """A word of a name is near; what the sheet Holding lacks is said of a container alone."""
+    nothing = "Nothing is logged: there is no "
+    known = "The workbook has S1 and S2.\n"
+    assert typed("log", "zest", "taken").output == f'{nothing}shot "zest". {known}'
+    assert typed("log", "milk jug", "taken").output == (
+        f'{nothing}shot "milk jug". It is the name of a container. {known}'
+    )
+    book = good_workbook()
+    for size in ("big", "middling", "small", "tiny"):
+        book["Holding"].append([f"{size} earthen pot", "milk", "out", time(10, 0), "4 C"])
+    book.save(folder / "plan.xlsx")
+    assert typed("log", "pot", "back").output == (
+        f'{nothing}container "pot". Nearest: big earthen pot, middling earthen pot, small earthen '
+        "pot.\n"
+    )
+    del book["Holding"]
+    book.save(folder / "plan.xlsx")
+    assert typed("log", "pot", "back").output == (
+        f'{nothing}container "pot". Write its first row, with what it holds, on the sheet Holding; '
+        "then it can be logged.\n"
+    )
+    assert typed("log", "milk jug", "takne", "conted").output == (
+        '"takne conted": found no event, expected one of out, prep, back, cut, opened, cooked, '
+        "reading, room, reheated, frozen, thawed, served, discarded, taken, spoiled, enough or "
+        "counted. Nearest: taken.\n"
+    )
+
+
 @pytest.mark.parametrize(
     ("words", "said"),
     [
@@ -216,9 +272,13 @@ def test_log__what_cannot_be_read_is_not_written(
 
 def test_log__undo_writes_a_line_below(folder: Path) -> None:
     """The last line, or the last of a name; each once; the lines stay as they are."""
+    assert typed("log", "--undo").output == "No line in the day log still counts.\n"
     for what in ("S1", "S2", "S2"):
         typed("log", what, "taken", "--at", "10:40")
     assert "Taken back: S2 taken, 2031-05-10 10:40." in typed("log", "--undo").output
+    assert typed("log", "--undo", "S23").output == (
+        'No line of "S23" in the day log still counts. Nearest: S2.\n'
+    )
     assert "Taken back: S1 taken" in typed("log", "--undo", "S1").output
     again = typed("log", "--undo", "S1")
     assert again.exit_code == 1

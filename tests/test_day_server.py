@@ -5,6 +5,7 @@ from __future__ import annotations
 import errno
 import io
 import json
+import re
 import signal
 import socket
 import subprocess
@@ -22,7 +23,7 @@ import pytest
 from good_workbook import good_workbook
 
 from costing.day import page_of
-from costing.day_server import LARGEST_BODY, LONGEST_NAME, DayServer, own_address
+from costing.day_server import DayServer, _code, own_address
 from costing.shoot import Shoot
 
 SECRET = "a-secret-of-the-test"
@@ -100,7 +101,7 @@ def test_day_server__a_tap_sent_twice_counts_once(server: DayServer) -> None:
 
 
 def test_day_server__what_is_no_name_is_told_and_the_rest_is_logged(server: DayServer) -> None:
-    name = "S" * LONGEST_NAME
+    name = "S" * 1_000
     told = sent(
         server,
         *(tap("S9", "taken"), tap("S2", "taken", 1), tap("S1", "undone", 2), tap(name, "taken", 3)),
@@ -108,6 +109,13 @@ def test_day_server__what_is_no_name_is_told_and_the_rest_is_logged(server: DayS
     assert [one["what"] for one in told["refused"]] == ["S9", "S1", name]
     assert "there is no shot" in told["refused"][0]["why"]
     assert len(lines(server)) == 1
+
+
+def test_day_server__what_is_taken_back_needs_one_line_of_its_name(server: DayServer) -> None:
+    """A line of another name is no hindrance."""
+    sent(server, tap("S1", "taken"), tap("S2", "taken", 1))
+    assert sent(server, tap("S1", "undone", 2))["refused"] == []
+    assert [line.split(",")[1:3] for line in lines(server)][2:] == [["S1", "undone"]]
 
 
 def test_day_server__as_many_taps_as_are_taken_at_once(server: DayServer) -> None:
@@ -147,7 +155,8 @@ def test_day_server__nothing_else_is_there(server: DayServer, path: str) -> None
     ("body", "status"),
     [
         (b"", "413"),
-        (b"x" * (LARGEST_BODY + 1), "413"),
+        (b"x" * 65_537, "413"),
+        (b"x" * 65_536, "400"),
         (json.dumps([tap("S2", "taken", n) for n in range(201)]).encode(), "413"),
         (b"{", "400"),
         (b"[1]", "400"),
@@ -157,11 +166,12 @@ def test_day_server__nothing_else_is_there(server: DayServer, path: str) -> None
         (json.dumps([tap("S2", "taken") | {"when": "=1"}]).encode(), "400"),
         (json.dumps([tap("milk jug", "reading", temperature="hot")]).encode(), "400"),
         (json.dumps([tap("", "taken")]).encode(), "400"),
-        (json.dumps([tap("S" * (LONGEST_NAME + 1), "taken")]).encode(), "400"),
+        (json.dumps([tap("S" * 1_001, "taken")]).encode(), "400"),
         (b"\xff\xfe", "400"),
     ],
     ids=[
-        *("nothing", "too long", "too many", "torn", "no taps", "no list", "nested", "line end"),
+        *("nothing", "too long", "not too long", "too many", "torn", "no taps", "no list"),
+        *("nested", "line end"),
         *("no time", "no reading", "no name", "a long name", "no text"),
     ],
 )
@@ -248,15 +258,13 @@ def test_day_server__the_plan_is_worked_out_once_a_minute_and_after_each_tap(
         worked.append(path)
         return page_of(shoot, path, now)
 
-    minute = [10]
+    seconds = [0.0]
     monkeypatch.setattr("costing.day_server.page_of", counted)
-    monkeypatch.setattr("costing.day_server.time.time", lambda: 60.0 * minute[0])
-    for _ in range(3):
+    monkeypatch.setattr("costing.day_server.time.time", lambda: seconds[0])
+    for second, times in ((600, 1), (601, 1), (659.9, 1), (660, 2)):
+        seconds[0] = second
         asked(server, f"/{SECRET}/state")
-    assert len(worked) == 1
-    minute[0] += 1
-    asked(server, f"/{SECRET}/state")
-    assert len(worked) == 2
+        assert len(worked) == times
     sent(server, tap("S2", "taken"))
     asked(server, f"/{SECRET}/state")
     assert len(worked) == 3
@@ -282,6 +290,14 @@ def test_own_address__without_a_network_is_this_computer_alone(
 
     monkeypatch.setattr(socket, "socket", Unreached)
     assert own_address() == "127.0.0.1"
+
+
+def test_code__fits_a_terminal() -> None:
+    """Of 80 columns and 24 lines, with the address below it."""
+    (code,) = _code("http://192.168.100.100:65535/0123456789012345678901/")
+    lines = code.splitlines()
+    assert len(lines) < 24
+    assert max(len(re.sub(r"\x1b\[[0-9;]*m", "", one)) for one in lines) <= 80
 
 
 def test_own_address__is_one_of_this_computer() -> None:
@@ -320,6 +336,6 @@ def test_serve__the_address_is_open_until_the_command_is_ended(server: DayServer
             assert line.recv(64).startswith(b"HTTP/1.0 200 OK")
         running.send_signal(signal.SIGINT)
         assert running.wait(timeout=30) == 0
-    assert len(secret) >= 20
+    assert len(secret) == 22, "128 bits, six a letter"
     with pytest.raises(OSError, match="refused"):
         socket.create_connection((name, int(port)), timeout=5)

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import pytest
 
 from costing.buying.messages import price_missing
@@ -25,7 +27,10 @@ def finding(
 
 
 def test_in_order__whole_sheets_before_rows_then_sheets_rows_and_columns() -> None:
-    """As one reads a workbook: AA stands behind Z, and what is said twice is listed once."""
+    """As one reads a workbook: AA stands behind Z, and what is said twice is listed once.
+
+    What is about a whole column or row is no error about the whole sheet.
+    """
     error = Grade.ERROR
     wanted = [
         finding(sheet="Trips", grade=error, code="sheet unread"),
@@ -33,6 +38,10 @@ def test_in_order__whole_sheets_before_rows_then_sheets_rows_and_columns() -> No
         finding("Z7", sheet="Recipes", grade=error, code="b"),
         finding("AA7", sheet="Recipes", grade=error, code="c"),
         finding("B8", sheet="Recipes", grade=error, code="d"),
+        replace(finding(grade=error, code="column"), place=Place("Packs", heading="Price")),
+        finding(grade=Grade.NOTE, code="z"),
+        finding("1", grade=Grade.NOTE, code="a", heading=""),
+        finding("2", grade=error, code="row", heading=""),
         finding("A2", grade=error, code="e"),
         finding("A2", grade=Grade.NOTE, code="f"),
         finding("A1", sheet="Mine", grade=error, code="g"),
@@ -41,15 +50,19 @@ def test_in_order__whole_sheets_before_rows_then_sheets_rows_and_columns() -> No
 
 
 def test_merged__what_follows_from_an_unread_row_is_not_told_again() -> None:
+    """A warning leaves a row to be worked out; what is said again of a cell says more."""
     read = [finding("E7", grade=Grade.ERROR, code="price unreadable"), finding("E8", code="old")]
+    again = replace(finding("A9", heading="Ingredient", code="again"), remedy="Mend it.")
     follows = finding("E7", heading="Price")
     kept = [
         finding("A7", heading="Ingredient", code="slip"),  # a name follows from no other cell
         finding("F7", grade=Grade.ERROR, code="pack empty"),
         finding("E8", heading="Ingredient", code="near"),
+        finding("F8", heading="Amount", code="of what was read"),
+        finding("A9", heading="Ingredient", code="again"),
         finding(code="totals"),
     ]
-    assert set(merged(read, [follows, *kept])) == {*read, *kept}
+    assert set(merged([*read, again], [follows, *kept])) == {*read, *kept}
 
 
 @pytest.mark.parametrize(
@@ -119,3 +132,17 @@ def test_summed_up__rows_of_another_sheet_are_said_to_be_of_it() -> None:
     (one,) = summed_up([*alike, *alike[:1]], above=2)
     assert one.found == "a blank; 4 of this kind (rows 5 and 9, row 4 of tart day log.csv)"
     assert summed_up(alike, above=3) == alike
+
+
+def test_summed_up__remedies_that_differ_are_read_elsewhere() -> None:
+    """No row is named where none is known; the first remedy is that of the others or not."""
+    alike = [replace(finding(), remedy=words) for words in ("Fill it in.", "Leave it out.")]
+    (one,) = summed_up(alike, above=1, each="costing check")
+    assert (one.found, one.remedy) == (
+        "a blank; 2 of this kind",
+        "Fill it in. 1 more like this: costing check.",
+    )
+    (one,) = summed_up(alike, above=1)
+    assert one.remedy == "Fill it in. 1 more like this: on the sheet Findings."
+    (one,) = summed_up([finding(), finding("E4", sheet="Trips")], above=1)
+    assert (one.found, one.remedy) == ("a blank; 2 of this kind (row 4 of Trips)", "Fill it in.")

@@ -82,6 +82,22 @@ def test_module__is_the_command(tmp_path: Path) -> None:
     assert wrong.stderr.startswith("Usage: costing ")
 
 
+@pytest.mark.parametrize(("columns", "made"), [(80, False), (79, True)])
+def test_module__the_help_that_is_kept_is_80_columns_wide(*, columns: int, made: bool) -> None:
+    """Of a wider terminal its lines are the same; for a narrower one it is made anew."""
+    code = (
+        "import atexit, os, sys\n"
+        f"os.environ['COLUMNS'] = '{columns}'\n"
+        "sys.argv = ['costing', '--help']\n"
+        "atexit.register(lambda: sys.stderr.write(str('click' in sys.modules)))\n"
+        "from costing.__main__ import run\n"
+        "run()\n"
+    )
+    done = started(code)
+    assert (done.returncode, done.stderr) == (0, str(made))
+    assert max(map(len, done.stdout.splitlines())) <= columns
+
+
 def test_module__help_is_of_the_command_that_is_named() -> None:
     """The page that is kept is for ``--help`` alone."""
     named = subprocess.run(

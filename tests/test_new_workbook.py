@@ -417,6 +417,8 @@ def test_with__an_unknown_sheet_is_told_with_the_nearest(folder: Path) -> None:
     assert done.exit_code == 2
     assert done.output.startswith('--with: found "Holdings", expected one of Settings, Recipes, ')
     assert done.output.endswith(" Nearest: Holding.\n")
+    several = typed("new", "plan.xlsx", "--with", "Dishops").output
+    assert several.endswith(" Nearest: Shops.\n"), "Dishes is near as well"
 
 
 def test_first_hour__the_second_recipe_takes_at_most_twenty_cells(folder: Path) -> None:

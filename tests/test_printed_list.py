@@ -86,11 +86,12 @@ def test_list__price_on_the_shelf_and_the_tax_once_per_shop() -> None:
             tax_rate="25 %",
         )
     )
-    assert listed(found.list_lines, 60) == [
+    assert listed(found.list_lines, 59) == [
         "stall          Buy  Price each      Cost  Needed  Left over",
         "[ ] leek  2 x 1 kg    2.00 EUR  5.00 EUR    2 kg       0 kg",
         "Total: 5.00 EUR, 1.00 EUR of it tax",
     ]
+    assert listed(found.list_lines, 58)[1] == "[ ] leek  2 x 1 kg    2.00 EUR  5.00 EUR    2 kg"
 
 
 def test_list__notes_stand_on_lines_of_their_own() -> None:
@@ -158,6 +159,18 @@ def test_list__a_long_name_goes_on_below_itself_beside_its_figures() -> None:
         "    potatoes of the",
         "    early harvest",
         "Total: 2.00 EUR",
+    ]
+    assert listed([bought], 40)[1:5] == [
+        "[ ] the small waxy  12 x 250 g  2.00 EUR",
+        "    potatoes of",
+        "    the early",
+        "    harvest",
+    ]
+    assert listed([bought], 39)[:4] == [  # 13 are too few for a name beside its figures
+        "Corner",
+        "[ ] the small waxy potatoes of the",
+        "    early harvest",
+        "      12 x 250 g  2.00 EUR",
     ]
     lacking = ListLine("", POTATOES, needed="600 g", lacking="no pack yet")
     assert listed([lacking], 40) == [

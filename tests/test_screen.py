@@ -17,6 +17,7 @@ from small import line, lot, pack, shoot_of, sound
 
 from costing import screen
 from costing.estimating import estimate
+from costing.findings import Finding, Grade, Place
 from costing.kitchen import Shop
 from costing.report.day_rows import holding_times
 from costing.shoot import Shot
@@ -55,6 +56,43 @@ def test_holding__without_a_log_says_so_and_keeps_the_cautions(
         "Holding times",
         "- No container is logged: no row was read from a sheet Holding. Nothing is judged.",
         "- When in doubt, throw it out.",
+    ]
+
+
+def test_holding__a_container_stands_where_its_first_limit_does(
+    capsys: pytest.CaptureFixture[str],
+) -> None:
+    """Out at 10:00 it is gone at 12:00 and 14:00 by the two rules, at 11:00 at 13:00 and 13:30.
+
+    Its whole screen: a line above the title and one above the caution.
+    """
+    logs = [bowl("out 11:00 4 C", name="late"), bowl("out 10:00 4 C", name="early")]
+    verdicts, _ = judged(logs, "AU-2H4H", "US-HOME-2H", at="11:00")
+    sooner = verdicts[0].asked_at + timedelta(hours=2, minutes=30)
+    verdicts = [
+        one.model_copy(
+            update={"reason": f"By {one.rule}."}
+            | ({} if one.strictest or one.container == "early" else {"discard_at": sooner})
+        )
+        for one in verdicts
+    ]
+    day = verdicts[0].asked_at.date()
+    screen.holding(holding_times(verdicts), asked="at 11:00", day=day)
+    assert [one.strip("─") for one in capsys.readouterr().out.splitlines()] == [
+        "",
+        "Holding times at 11:00",
+        "Container   Rule         Status             Out for   Discard at   Return before",
+        "",
+        "early       US-HOME-2H   within the limit    1 h 00   12:00        12:00",
+        "            AU-2H4H      within the limit    1 h 00   14:00        12:00",
+        "late        US-HOME-2H   within the limit    0 h 00   13:00        13:00",
+        "            AU-2H4H      within the limit    0 h 00   13:30        13:00",
+        "- early: By US-HOME-2H.",
+        "- late: By US-HOME-2H.",
+        "",
+        "- Reminders of time and temperature. They do not show that any food is safe; when in "
+        "doubt, throw it",
+        "  out. All cautions: costing holding --cautions",
     ]
 
 
@@ -245,8 +283,12 @@ def use(shot: str, clock: str, hours: int = 2) -> Planned:
 
 
 def test_planned__a_line_for_each_container(capsys: pytest.CaptureFixture[str]) -> None:
+    screen.planned([])
+    assert capsys.readouterr().out == ""
     screen.planned([use("bite", "14:10")])
-    assert printed(capsys) == (
+    said = capsys.readouterr().out
+    assert said.startswith("\n- prawns: ")
+    assert " ".join(said.split()) == (
         '- prawns: take it out after 2031-05-10 12:10, once, to be eaten in "bite" at '
         "2031-05-10 14:10 (2 h of US-HOME-2H)"
     )
@@ -296,12 +338,33 @@ def test_planned__only_before_its_use_and_not_past_its_limit(asked: str, left: l
 def test_paragraph__keeps_to_a_narrow_terminal_and_to_100_columns_of_a_wide_one(
     columns: int, widest: int, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
 ) -> None:
-    """Words of nine letters, ten columns each with a blank: 6 or 10 of them in a line."""
+    """Words of one letter, two columns each with a blank: 30 or 50 of them in a line."""
     monkeypatch.setenv("FORCE_COLOR", "1")
     monkeypatch.setenv("COLUMNS", str(columns))
-    screen.paragraph(" ".join(["asparagus"] * 30))
+    screen.paragraph(" ".join(["a"] * 130))
     said = capsys.readouterr().out.splitlines()
     assert max(map(len, said)) == widest
+
+
+def test_paragraph__does_not_break_at_a_hyphen(capsys: pytest.CaptureFixture[str]) -> None:
+    """91 columns and a blank leave 8: too few for white-bean, which begins the next line."""
+    screen.paragraph(f"{'x' * 91} white-bean")
+    assert capsys.readouterr().out == f"{'x' * 91}\n  white-bean\n"
+
+
+@pytest.mark.parametrize(
+    ("letters", "printed"),
+    [
+        (89, [f"Food{' ' * 92}Cost", "─" * 100, f"{'x' * 89}     123456", f"{' ' * 97}890"]),
+        (90, [f"{'x' * 90}: cost", "    123456 890"]),
+    ],
+)
+def test_listed__as_paragraphs_where_a_figure_would_be_cut(
+    letters: int, printed: list[str], capsys: pytest.CaptureFixture[str]
+) -> None:
+    """89 columns, 3 between, and 8 of the last, which may wrap: 100."""
+    screen.listed([("Food", False), ("Cost", True)], [("x" * letters, "123456 890")])
+    assert capsys.readouterr().out.splitlines() == printed
 
 
 def test_paragraph__names_and_figures_are_plain_text(
@@ -323,3 +386,39 @@ def test_figures__brackets_in_a_name_are_text(capsys: pytest.CaptureFixture[str]
     said = capsys.readouterr().out
     assert said.startswith(f"{title}\n")
     assert "Times covered, dip [/b] [red] :egg: " in said
+
+
+def unpriced(number: int, grade: Grade = Grade.WARNING, code: str = "price missing") -> Finding:
+    """A finding that has words of its own."""
+    return Finding(grade, code, Place("Packs", number), f"price {number}", "a price", "Fill it in.")
+
+
+@pytest.mark.parametrize(
+    ("number", "rest", "told"),
+    [
+        (1, "costing check", (1, "1 warning")),
+        (2, "costing check", (2, "2 warnings")),
+        (3, "costing check", (1, "3 warnings; all findings: costing check")),
+        (20, "", (20, "20 warnings")),
+        (21, "", (1, "21 warnings")),
+    ],
+)
+def test_tell__more_than_two_of_a_kind_are_one_and_where_all_are_asked_more_than_twenty(
+    number: int, rest: str, told: tuple[int, str], capsys: pytest.CaptureFixture[str]
+) -> None:
+    screen.tell([unpriced(row) for row in range(1, number + 1)], rest=rest)
+    *said, last = capsys.readouterr().out.splitlines()
+    assert (sum(one.startswith("warning: ") for one in said), last) == told
+
+
+def test_tell__of_notes_only_those_that_cost_money(capsys: pytest.CaptureFixture[str]) -> None:
+    """The others are counted, beside an answer; where all are asked they are printed too."""
+    notes = [unpriced(1, Grade.NOTE), unpriced(2, Grade.NOTE, "measures not chosen")]
+    screen.tell(notes, rest="costing check", bearing_on="the list")
+    assert capsys.readouterr().out.splitlines() == [
+        "note: Packs row 2: found price 2, expected a price [measures not chosen]",
+        "  Fill it in.",
+        "2 notes bearing on the list; all findings: costing check",
+    ]
+    screen.tell(notes)
+    assert capsys.readouterr().out.count("note: ") == 2
