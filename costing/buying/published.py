@@ -381,10 +381,8 @@ class _Filling:
             row.name, "Allergens", allergen_list=str(self.shoot.settings.allergen_list)
         )
         if row.allergens is None and isinstance(allergens, Filled):
-            words = allergens.value
-            if isinstance(words, tuple) and words:
-                fills.append(Fill(row, allergens))
-                changes["allergens"] = words
+            fills.append(Fill(row, allergens))
+            changes["allergens"] = allergens.value
         return changes
 
 

@@ -87,7 +87,9 @@ def assumptions(
 def _is_trivial(fill: Fill, effects: Mapping[Fill, Effect]) -> bool:
     """Whether what is paid is the same for all that is published of a value."""
     effect = effects.get(fill)
-    return fill.value.column in LIVES or (effect is not None and not effect.width)
+    # an allergen is told on top, that none is listed of a food is not
+    told = fill.value.column not in LIVES and fill.value.value != ()
+    return not told or (effect is not None and not effect.width)
 
 
 def _tells_times(shoot: Shoot) -> bool:

@@ -10,7 +10,7 @@ from costing.holding.statuses import Verdict
 from costing.names import key
 from costing.report.layouts import LABELS
 from costing.report.make_rows import Cooked
-from costing.report.shop_words import READ_THE_PACK, UNKNOWN
+from costing.report.shop_words import NOTHING_LISTED, READ_THE_PACK, UNKNOWN
 from costing.report.tables import Table
 from costing.shoot import Shoot
 from costing.shoot.containers import Contents
@@ -100,7 +100,7 @@ def _allergens(names: Sequence[str | None], shoot: Shoot, filled: Collection[str
         of = f" of {', '.join(unknown)}" if unknown else ""
         said.append(f"{UNKNOWN}{of}")
     if any(name is not None and key(name) in filled for name in names):
-        said.append(READ_THE_PACK)
+        said.append(READ_THE_PACK if said else NOTHING_LISTED)
     return "; ".join(said) or "none given"
 
 

@@ -23,7 +23,7 @@ from costing.quantities import (
 )
 from costing.report.tables import Value
 from costing.shoot import Shoot
-from costing.shoot.avoiding import allergens_of
+from costing.shoot.avoiding import Answer, allergens_of
 
 SHORT_WORDS = {"teaspoon": "tsp", "tablespoon": "tbsp"} | {
     word: word for word in ("cup", "fl oz", "gill", "pint", "quart", "gallon")
@@ -171,6 +171,7 @@ NO_SHOP = "No shop given"
 NOT_KNOWN = "not known yet"
 UNKNOWN = "unknown: read the pack"
 READ_THE_PACK = "may be incomplete: read the pack"
+NOTHING_LISTED = f"{Answer.NOTHING_LISTED}: read the pack"
 
 
 def allergens_text(ingredient: Ingredient, filled: Collection[str]) -> str:
@@ -183,8 +184,10 @@ def allergens_text(ingredient: Ingredient, filled: Collection[str]) -> str:
     """
     if ingredient.allergens is None:
         return UNKNOWN
-    words = ", ".join(ingredient.allergens) or "none given"
-    return f"{words}; {READ_THE_PACK}" if key(ingredient.name) in filled else words
+    words = ", ".join(ingredient.allergens)
+    if key(ingredient.name) in filled:
+        return f"{words}; {READ_THE_PACK}" if words else NOTHING_LISTED
+    return words or "none given"
 
 
 def substitute_text(ingredient: Ingredient, shoot: Shoot) -> str:

@@ -9,6 +9,7 @@ from costing.estimating import estimate
 from costing.reference import AllergenList
 from costing.report.estimates import Estimate
 from costing.shoot import Settings, Shot
+from costing.shoot.episodes import Person
 from costing.workbook.results.sheets import rows_above
 
 
@@ -31,6 +32,28 @@ def cell(found: Estimate, heading: str) -> object:
 
 def test_allergens__filled_from_tables_may_be_incomplete() -> None:
     assert cell(bought(), "allergens") == "milk; may be incomplete: read the pack"
+
+
+def test_allergens__what_the_tables_list_nothing_for_reads_as_on_who_eats() -> None:
+    """Of limes the table states none, from memory; of what it does not know nothing is known."""
+    names = ("lime", "house paste")
+    lines = [line(f"{name} plate", name, "20 g") for name in names]
+    plates = [Shot(dish=f"{name} plate", purpose="bite") for name in names]
+    packs = [pack(name, "50 g", "2.00") for name in names]
+    person = Person(name="sound", avoids=["milk"])
+    shoot = shoot_of(*lines, *packs, *plates).changed(people=[person])
+    tables = estimate(shoot).tables()
+    assert {row["ingredient"]: row["allergens"] for row in tables["to_buy"].rows} == {
+        "lime": "nothing listed: read the pack",
+        "house paste": "unknown: read the pack",
+    }
+    assert [row["answer"] for row in tables["who_eats"].rows] == ["nothing listed", "unknown"]
+    assumed = tables["assumptions"]
+    (at,) = (n for n, r in enumerate(assumed.rows) if "Allergens of lime" in str(r["about"]))
+    assert at in assumed.folded
+    row = assumed.rows[at]
+    assert row["value_used"] == "none"
+    assert "memory" in str(row["source"])
 
 
 def test_allergens__typed_ones_stand_as_typed() -> None:
