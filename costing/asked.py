@@ -178,6 +178,7 @@ def instant_asked(text: str | None, shoot: Shoot, what: str = "") -> datetime:
     """
     from datetime import datetime, time, timedelta
 
+    from costing.shoot.defaults import of_a_shoot
     from costing.workbook.reading.dates import FIRST_YEAR, LAST_YEAR, clock_text, instants_of
 
     if text is None:
@@ -186,6 +187,9 @@ def instant_asked(text: str | None, shoot: Shoot, what: str = "") -> datetime:
     if after is not None and after < timedelta(days=1):
         return _of_the_night(datetime.combine(_day(shoot, what), time()) + after, shoot)
     found = [at for at in instants_of(text.strip()) if FIRST_YEAR <= at.year <= LAST_YEAR]
+    if len(found) > 1:  # 05/10/2031: as in the log, the reading that is a day of the shoot
+        one = of_a_shoot([at.date() for at in found], shoot.shoot_dates.values())
+        found = [at for at in found if at.date() == one] or found
     if len(found) == 1:
         return found[0].astimezone(shoot.settings.zone) if found[0].tzinfo else found[0]
     days = " or ".join(at.date().isoformat() for at in found)

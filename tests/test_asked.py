@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from datetime import datetime
+from datetime import date, datetime
 from pathlib import Path
 
 import pytest
@@ -168,6 +168,13 @@ def test_instant_asked__a_shoot_is_of_this_century() -> None:
     """Its first year is one."""
     shoot = shoot_of(line("bread", "flour", "100 g"))
     assert asked.instant_asked("2000-05-25 13:50", shoot) == datetime(2000, 5, 25, 13, 50)
+
+
+@pytest.mark.parametrize(("text", "day"), [("10/05/2031 13:50", 10), ("05/11/2031 0:20", 11)])
+def test_instant_asked__of_two_readings_the_one_that_is_of_the_shoot(text: str, day: int) -> None:
+    """The shoot is on 10 May; the night after it belongs to it, and October does not."""
+    shoot = shoot_of(Episode(name="E", shoot_date=date(2031, 5, 10)))
+    assert asked.instant_asked(text, shoot).date() == date(2031, 5, day)
 
 
 @pytest.mark.parametrize(

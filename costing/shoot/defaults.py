@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from datetime import date, datetime, time, timedelta
 
 from costing.findings import Finding, Place
@@ -81,6 +82,20 @@ def shoot_day(at: datetime, shoot: Shoot) -> date:
     if before not in shoot.shoot_dates.values():
         return on
     return before if at.time() < day_begins(on, shoot) else on
+
+
+def of_a_shoot(days: Iterable[date], shoot_dates: Iterable[date | None]) -> date | None:
+    """The one of some days that is a shoot date, or next to one; ``None``: none is, or several.
+
+    Examples
+    --------
+    >>> days = [date(2026, 10, 5), date(2026, 5, 10)]
+    >>> str(of_a_shoot(days, [date(2026, 5, 11)])), of_a_shoot(days, days)
+    ('2026-05-10', None)
+    """
+    shot = [day for day in shoot_dates if day is not None]
+    near = [one for one in days if any(abs((one - day).days) <= 1 for day in shot)]
+    return near[0] if len(near) == 1 else None
 
 
 def day_begins(day: date, shoot: Shoot) -> time:

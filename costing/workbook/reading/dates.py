@@ -9,6 +9,7 @@ from datetime import date, datetime, time, timedelta
 from typing import Any
 
 from costing.findings import Grade, Words, choice_words, lack, message
+from costing.shoot.defaults import of_a_shoot
 from costing.workbook.package.numberformats import days_of, moment
 from costing.workbook.reading.cells import RowCells, exact_number, is_number
 
@@ -254,17 +255,25 @@ def instant(cells: RowCells, heading: str, on: date | None, unknown: str = "") -
             return None
         return datetime.combine(on, at)
     # before the clock is looked at: which of two days is meant, no clock time behind it decides
-    days = _readings(value.partition(" ")[0]) if isinstance(value, str) else []
+    text, _, clock_time = value.partition(" ") if isinstance(value, str) else ("", "", "")
+    days = _readings(text)
+    words = [each.isoformat() for each in days]
     if len(days) > 1:
-        words = [each.isoformat() for each in days]
-        cells.fail(heading, date_ambiguous, value, words)
-        return None
+        one = of_a_shoot(days, (row.shoot_date for row in cells.area.known.episodes))
+        if one is None:
+            cells.fail(heading, date_ambiguous, value, words)
+            return None
+        value = f"{one} {clock_time}"
     found = None if _day_only(cells, heading, value) else _date_and_time(value, cells)
     if found is None:
         such = "a date and time such as 2031-05-10 10:05, or a time on the shoot date"
         cells.fail(heading, time_unreadable, cells.shown(heading), such)
         return None
-    return found if _in_range(cells, heading, found.date()) else None
+    if not _in_range(cells, heading, found.date()):
+        return None
+    if len(days) > 1:
+        cells.tell(heading, date_by_shoot_date, text, words, found.date().isoformat())
+    return found
 
 
 def is_day(cells: RowCells, heading: str) -> bool:
@@ -332,6 +341,18 @@ def date_ambiguous(text: str, readings: Sequence[str]) -> Words:
         f'the text "{text}", which may be ' + choice_words(readings),
         "a date that can be read in one way only",
         "Write " + choice_words(readings) + ".",
+    )
+
+
+@message("date by shoot date", Grade.NOTE)
+def date_by_shoot_date(text: str, readings: Sequence[str], taken: str) -> Words:
+    """A text that two countries read as two days, of which one is that of a shoot."""
+    other = choice_words(one for one in readings if one != taken)
+    return Words(
+        f'the date "{text}", which may be ' + choice_words(readings),
+        "a date that can be read in one way only",
+        f"Read as {taken}, as only that is a shoot date or the day before or after one. Write "
+        f"{other} if that is meant.",
     )
 
 

@@ -56,7 +56,7 @@ def with_day_log(shoot: Shoot, workbook: Path) -> tuple[Shoot, list[Finding]]:
     """A shoot with what the log beside its workbook tells, and what is to be said of the log."""
     path = day_log_beside(workbook)
     try:
-        lines, findings = standing_lines(path)
+        lines, findings = standing_lines(path, shoot.episodes)
     except LogFault as fault:
         return shoot, [day_log_unreadable(Place(path.name), str(fault))]
     if not lines:

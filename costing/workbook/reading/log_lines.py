@@ -9,12 +9,12 @@ from pathlib import Path
 from costing.findings import Finding, Grade, Place, Words, choice_words, message
 from costing.holding.models import EventKind
 from costing.names import Named, key, nearest
-from costing.shoot.episodes import DayEvent
+from costing.shoot.episodes import DayEvent, Episode
 from costing.workbook.layout.records import DAY_LOG
 from costing.workbook.log_file import LogText, Record, read_log
 from costing.workbook.package.cellxml import DAY_0
 from costing.workbook.package.worksheets import FilledCell, Worksheet
-from costing.workbook.reading.areas import Area
+from costing.workbook.reading.areas import Area, Known
 from costing.workbook.reading.cells import RowCells
 from costing.workbook.reading.headings import heading_nearly_known
 from costing.workbook.reading.unread import column_not_read
@@ -68,8 +68,17 @@ def columns_of(log: LogText) -> tuple[str, ...]:
     return found
 
 
-def standing_lines(path: Path) -> tuple[list[ReadLine], list[Finding]]:
+def standing_lines(
+    path: Path, episodes: Sequence[Episode] = ()
+) -> tuple[list[ReadLine], list[Finding]]:
     """The lines of a log that no line below them takes back, and what is to be said of it.
+
+    Parameters
+    ----------
+    path : Path
+        The log.
+    episodes : sequence of Episode
+        Whose shoot dates decide what a date means that may be two days.
 
     Raises
     ------
@@ -80,22 +89,26 @@ def standing_lines(path: Path) -> tuple[list[ReadLine], list[Finding]]:
     findings: list[Finding] = []
     if log is None:
         return [], findings
-    return _standing(list(_lines(log, path.name, findings)), findings), findings
+    known = Known(episodes=list(episodes))
+    return _standing(list(_lines(log, path.name, known, findings)), findings), findings
 
 
-def _area(name: str, columns: Sequence[str], header: int, findings: list[Finding]) -> Area:
+def _area(
+    name: str, columns: Sequence[str], header: int, known: Known, findings: list[Finding]
+) -> Area:
     """The lines below one line of headings, as an input sheet."""
     titles: dict[int, str] = {}
     for number, heading in enumerate(columns, start=1):
         if heading and heading not in titles.values():
             titles[number] = heading
-    area = Area(DAY_LOG, Worksheet(name), header, None, titles, set(), DAY_0, named=name)
+    sheet = Worksheet(name)
+    area = Area(DAY_LOG, sheet, header, None, titles, set(), DAY_0, named=name, known=known)
     area.letters.clear()  # a line of a text file has a number and no letters
     area.findings = findings
     return area
 
 
-def _lines(log: LogText, name: str, findings: list[Finding]) -> Iterator[ReadLine]:
+def _lines(log: LogText, name: str, known: Known, findings: list[Finding]) -> Iterator[ReadLine]:
     """The lines below their headings, each with its What and Event."""
     area: Area | None = None
     told: set[str] = set()
@@ -103,7 +116,8 @@ def _lines(log: LogText, name: str, findings: list[Finding]) -> Iterator[ReadLin
     for record in log.records:
         columns = line_of_headings(record.cells)
         if columns is not None:
-            area, headings = _area(name, columns, record.number, findings), record.cells
+            area = _area(name, columns, record.number, known, findings)
+            headings = record.cells
             missing = [h for h in DAY_LOG.required_headings if h not in columns]
             if missing:
                 place = Place(name, record.number)
@@ -112,7 +126,8 @@ def _lines(log: LogText, name: str, findings: list[Finding]) -> Iterator[ReadLin
         if area is None:
             place = Place(name, record.number)
             findings.append(log_without_headings(place, DAY_LOG.headings))
-            area, headings = _area(name, DAY_LOG.headings, 0, findings), DAY_LOG.headings
+            area = _area(name, DAY_LOG.headings, 0, known, findings)
+            headings = DAY_LOG.headings
         if all(heading in area.columns.values() for heading in DAY_LOG.required_headings):
             _tell_of_columns(record, area, headings, told)
             yield _line(record, area)

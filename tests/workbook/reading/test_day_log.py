@@ -96,6 +96,29 @@ def test_day_log__whatever_wrote_it(tmp_path: Path, text: str) -> None:
     assert said == []
 
 
+def test_day_log__a_date_of_two_readings_is_that_of_the_shoot(tmp_path: Path) -> None:
+    """10 May is the shoot, 11 May the day after; 3 April and 4 March are neither."""
+    days = ("5/10/2031 12:30", "11/5/2031 00:10", "3/4/2031 12:50")
+    rows = "".join(f"{day},milk jug,reading,4 C,,\n" for day in days)
+    shoot, said = with_log(tmp_path, HEAD + rows)
+    found = [f"{e.at:%m-%d %H:%M} {e.kind}" for e in shoot.containers[0].events[len(SHEET) :]]
+    assert found == ["05-10 12:30 reading", "05-11 00:10 out", "05-11 00:10 reading"]
+    told = [one.partition("(row")[2].partition("[")[2].splitlines() for one in said]
+    assert told == [
+        [
+            "date by shoot date]",
+            "  Read as 2031-05-10, as only that is a shoot date or the day before or after one. "
+            "Write 2031-10-05 if that is meant.",
+        ],
+        [
+            "date by shoot date]",
+            "  Read as 2031-05-11, as only that is a shoot date or the day before or after one. "
+            "Write 2031-11-05 if that is meant.",
+        ],
+        ["date ambiguous]", "  Write 2031-03-04 or 2031-04-03."],
+    ]
+
+
 WITHOUT_UNIT = (
     f'{NAME} row 3 (row "leek", column "Amount"): found "7", expected an amount with its unit, '
     "such as 1675 g [counted amount unreadable]\n"

@@ -40,14 +40,25 @@ CASES = [
         id="date ambiguous",
     ),
     pytest.param(
-        put("Holding!D3", "10/05/2031 12:20"),
+        put("Holding!D3", "10/06/2031 12:20"),
         [
-            'Holding!D3 (row "milk jug", column "When"): found the text "10/05/2031 12:20",'
-            " which may be 2031-10-05 or 2031-05-10, expected a date that can be read in "
+            'Holding!D3 (row "milk jug", column "When"): found the text "10/06/2031 12:20",'
+            " which may be 2031-10-06 or 2031-06-10, expected a date that can be read in "
             "one way only [date ambiguous]\n"
-            "  Write 2031-10-05 or 2031-05-10.",
+            "  Write 2031-10-06 or 2031-06-10.",
         ],
         id="date ambiguous: with a time",
+    ),
+    pytest.param(
+        put("Holding!D3", "10/05/2031 12:20"),
+        [
+            'Holding!D3 (row "milk jug", column "When"): found the date "10/05/2031", which may be '
+            "2031-10-05 or 2031-05-10, expected a date that can be read in one way only [date by "
+            "shoot date]\n"
+            "  Read as 2031-05-10, as only that is a shoot date or the day before or after one. "
+            "Write 2031-10-05 if that is meant.",
+        ],
+        id="date by shoot date",
     ),
     pytest.param(
         put("On hand!D2", datetime(1931, 5, 10)),
