@@ -6,8 +6,9 @@ from datetime import timedelta
 from enum import StrEnum
 from fractions import Fraction
 from functools import lru_cache
+from typing import Annotated
 
-from pydantic import BaseModel, ConfigDict, Field, model_validator
+from pydantic import BaseModel, BeforeValidator, ConfigDict, Field, model_validator
 
 from costing.holding.models import EventKind, Temperature
 from costing.holding.verified import Verified
@@ -34,6 +35,17 @@ def figure_or_text(text: str) -> Fraction | str:
     if len(power.lstrip("+-0")) > 2:
         return "inf"
     return text if text.lstrip("+-") in ("nan", "inf") else Fraction(text)
+
+
+def _number(given: object) -> object:
+    """A figure as it is given; true and false, which Python takes for 1 and 0, are none."""
+    if isinstance(given, bool):
+        raise ValueError(f"found {str(given).lower()}, expected a number")
+    return given
+
+
+WholeNumber = Annotated[int, BeforeValidator(_number)]
+ExactNumber = Annotated[Fraction, BeforeValidator(_number)]
 
 
 class Action(StrEnum):
@@ -79,8 +91,8 @@ class Figure(Cited):
         If both are missing.
     """
 
-    fahrenheit: Fraction | None = None
-    celsius: Fraction | None = None
+    fahrenheit: ExactNumber | None = None
+    celsius: ExactNumber | None = None
 
     @model_validator(mode="after")
     def _given(self) -> Figure:
@@ -209,7 +221,7 @@ class Timed(Cited):
         The time. [min]
     """
 
-    minutes: int = Field(gt=0, le=MOST_MINUTES)
+    minutes: WholeNumber = Field(gt=0, le=MOST_MINUTES)
 
     @property
     def time(self) -> timedelta:
@@ -309,8 +321,8 @@ class Days(Cited):
         Food kept longer than this must be marked; ``None``: no mark is asked for. [min]
     """
 
-    count: int = Field(gt=0, le=MOST_DAYS)
-    mark_after_minutes: int | None = Field(default=None, gt=0, le=MOST_MINUTES)
+    count: WholeNumber = Field(gt=0, le=MOST_DAYS)
+    mark_after_minutes: WholeNumber | None = Field(default=None, gt=0, le=MOST_MINUTES)
 
 
 class Ceiling(Figure):

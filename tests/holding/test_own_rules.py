@@ -219,12 +219,14 @@ def test_own_rules__a_chosen_one_that_cannot_be_read_may_be_stricter_than_the_ge
         ("celsius = 5", "celsius = -inf", "zone.lower.celsius"),
         ("celsius = 5", "celsius = 1e999999", "zone.lower.celsius"),
         ("minutes = 60", "minutes = 99999999999999", "limits.0.minutes"),
+        ("minutes = 60", "minutes = true", "limits.0.minutes"),
+        ("celsius = 5", "celsius = false", "zone.lower.celsius"),
     ],
 )
 def test_own_rules__a_number_that_is_no_figure_is_told(
     tmp_path: Path, was: str, wrong: str, where: str
 ) -> None:
-    """TOML has nan and inf; a limit of millions of years is no limit. Each ended the command."""
+    """TOML has nan, inf, true and false; a limit of millions of years is none."""
     rules, (finding,) = own_rules(written(tmp_path, GOOD.replace(was, wrong)))
     assert (rules, finding.code) == ({}, "own rule faulty")
     assert f"a fault at {where}: " in finding.found
