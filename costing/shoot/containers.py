@@ -246,6 +246,9 @@ class Contents:
             yield from self._of_part(part, text, container)
         elif text in self._ingredients:
             yield Held(text, self._begun(text))
+        elif key(text) == key(container.name):
+            self._say(messages.container_in_itself(container.place, container.name))
+            yield Held(None, begun=True)
         elif not in_itself:
             self._tell(text, container)
             yield Held(None, begun=True)

@@ -210,6 +210,17 @@ def contents_unknown(name: str, near: Sequence[str], container: str) -> Words:
     )
 
 
+@message("container in itself", Grade.WARNING)
+def container_in_itself(name: str) -> Words:
+    """A container whose own name stands in its Holds, and is no food."""
+    return Words(
+        f'"{name}" in itself',
+        "what is in it: ingredients, dishes or other containers, separated by semicolons",
+        "Write what is in it; until then it is judged as food that needs control of its "
+        "temperature.",
+    )
+
+
 @message("contents not given", Grade.NOTE)
 def contents_not_given(containers: str) -> Words:
     remedy = "Until then it is judged as food that needs control of its temperature."

@@ -262,6 +262,22 @@ def test_contents_not_given__whole_text() -> None:
     ]
 
 
+def test_container_in_itself__whole_text() -> None:
+    """What is in it nobody knows; a jug of what is called jug holds that food, and no more."""
+    jug = Container(name="egg", holds=("egg",))
+    pot = Container(name="pot", holds=("flour", "Pot"), place=Place("Holding", 2, name="pot"))
+    contents = Contents(shoot_of(*RECIPE, jug, pot))
+    assert [one.covered for one in contents.classed()] == [None, None]
+    assert contents.ingredients_in(jug) == ["egg"]
+    assert contents.ingredients_in(pot) == [None, "flour"]
+    assert [str(finding) for finding in contents.findings] == [
+        'Holding row 2 (row "pot"): found "pot" in itself, expected what is in it: ingredients, '
+        "dishes or other containers, separated by semicolons [container in itself]\n"
+        "  Write what is in it; until then it is judged as food that needs control of its "
+        "temperature."
+    ]
+
+
 def test_contents__dishes_in_a_loop_end() -> None:
     shoot = shoot_of(
         line("a", "b", "1 batch"),
