@@ -20,7 +20,7 @@ from costing.closing import messages
 from costing.closing.receipts import PaidLine, packs_of
 from costing.findings import Finding
 from costing.kitchen import Pack, ReceiptTag
-from costing.quantities import ZERO, Dimension, exact_money, round_money
+from costing.quantities import ZERO, Dimension, exact_money, money_text, round_money
 from costing.shoot import Settings, Shoot
 from costing.shoot.purposes import Purpose
 
@@ -90,13 +90,14 @@ def fetched_of(
         ``None`` where a line, or none, says how much was bought.
     """
     found: list[Fetched] = []
-    discount, unknown = ZERO, False
+    discounts: list[PaidLine] = []
+    unknown = False
     for line in lines:
         one = _fetched(line, purchase, shoot, findings)
         if one is not None:
             found.append(one)
         elif line.line.is_discount:
-            discount += exact_money(line.paid)
+            discounts.append(line)
             if _RETURNED.search(line.line.note):
                 said = messages.receipt_return_without_amount
                 findings.append(said(line.line.at("Packs"), line.line.ingredient))
@@ -108,7 +109,11 @@ def fetched_of(
         last = [one.line.line for one in found if one.line and one.amount < 0][-1]
         findings.append(messages.receipt_returns_exceed(last.at("Packs"), last.ingredient))
     whole = sum((one.worth for one in found), ZERO)
-    if discount and whole:
+    discount = sum((exact_money(line.paid) for line in discounts), ZERO)
+    if discount and not whole:
+        row, money = discounts[0].line, money_text(-discount, shoot.settings.currency)
+        findings.append(messages.discount_on_nothing(row.at("Paid"), row.ingredient, money))
+    elif discount:
         parts = [(one, one.worth * discount / whole) for one in found]
         found = [replace(one, worth=one.worth + part, discount=part) for one, part in parts]
     return tuple(found)

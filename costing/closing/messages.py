@@ -66,6 +66,17 @@ def receipt_return_without_amount(name: str) -> Words:
     )
 
 
+@message("discount on nothing paid", Grade.WARNING)
+def discount_on_nothing(name: str, money: str) -> Words:
+    """A discount on an ingredient whose other lines add up to 0."""
+    return Words(
+        f"{money} off {name}, whose other lines add up to 0",
+        "lines of it that were paid for",
+        "Compare the lines with the receipts. Until then it is charged as it is printed, and "
+        f"lowers nothing of {name} on Differences.",
+    )
+
+
 @message("receipt returns exceed", Grade.WARNING)
 def receipt_returns_exceed(name: str) -> Words:
     return Words(

@@ -147,6 +147,16 @@ CASES = [
         paid("bread", "-1.80", note="one returned"),
     ),
     said_of(
+        'Receipts (row "bread", column "Paid"): found 0.40 EUR off bread, whose other lines add up '
+        "to 0, expected lines of it that were paid for [discount on nothing paid]",
+        "Compare the lines with the receipts. Until then it is charged as it is printed, and "
+        "lowers nothing of bread on Differences.",
+        *UNPAID,
+        paid("bread", "1.80", packs=1),
+        paid("bread", "-1.80", packs=1),
+        paid("bread", "-0.40", note="coupon"),
+    ),
+    said_of(
         'Receipts (row "bread", column "Packs"): found more bread taken back than its lines say '
         "was bought, expected at most what was bought [receipt returns exceed]",
         "Compare the lines with the receipts: one may be missing, or its packs mistyped. Until "
