@@ -14,6 +14,7 @@ from typing import TYPE_CHECKING
 from costing.buying.books import Books
 from costing.buying.sharing import EpisodeCost, by_episode
 from costing.buying.till import money_digits
+from costing.closing.charge import not_counted
 from costing.closing.closed import closed
 from costing.closing.differences import shown_differences
 from costing.estimating import books_alone
@@ -52,6 +53,7 @@ SEASON = Layout(
         ResultColumn("Paid per portion", "Paid by portions.", PRICE, 12),
         ResultColumn("Paid per minute", "Paid by minutes.", PRICE, 12),
         ResultColumn("Leaves out", "What the values do not take in.", LONG_TEXT, 40),
+        ResultColumn("Not in Actual", "Of the receipts, as it cannot be read.", LONG_TEXT, 40),
     ),
 )
 FIGURES = Layout(
@@ -93,6 +95,8 @@ class PastEpisode:
         Used value by what its shots are for. [money]
     left_out : tuple of str
         What the values do not take in.
+    not_in_actual : tuple of str
+        What of the receipts is in no actual value, as it cannot be read.
     """
 
     workbook: str
@@ -106,6 +110,7 @@ class PastEpisode:
     portions: Fraction | None
     minutes: Fraction | None
     left_out: tuple[str, ...] = ()
+    not_in_actual: tuple[str, ...] = ()
 
     def __str__(self) -> str:
         return f"{self.name} ({self.workbook})"
@@ -243,7 +248,7 @@ def episodes_of(shoot: Shoot, workbook: str = "") -> Iterator[PastEpisode]:
     """What each episode of a shoot costs that takes food."""
     books = books_alone(shoot)
     costs = by_episode(books.shares, books.totals)
-    actual = _actual(books, costs)
+    actual, not_in_actual = _actual(books, costs)
     for episode in books.shoot.episodes:
         cost = costs.get(episode.name)
         if cost is None:
@@ -266,28 +271,34 @@ def episodes_of(shoot: Shoot, workbook: str = "") -> Iterator[PastEpisode]:
             episode.portions,
             episode.minutes,
             left_out,
+            not_in_actual if actual.get(episode.name) is not None else (),
         )
 
 
-def _actual(books: Books, costs: Mapping[str, EpisodeCost]) -> dict[str, Decimal | None]:
+def _actual(
+    books: Books, costs: Mapping[str, EpisodeCost]
+) -> tuple[dict[str, Decimal | None], tuple[str, ...]]:
     """Used value of each episode by receipts and counts, as Differences shows it.
 
-    Nothing of a shoot that is not closed. What was bought that no episode of several planned is
-    shared by their used values by the plan, so that the episodes add up to what the shoot used.
+    With it what of the receipts cannot be read. Nothing of a shoot that is not closed. What was
+    bought that no episode of several planned is shared by their used values by the plan, so that
+    the episodes add up to what the shoot used.
     """
     if not is_closed(books.shoot):
-        return {}
-    rows = shown_differences(closed(books))
+        return {}, ()
+    done = closed(books)
+    rows = shown_differences(done)
     by_plan = [exact_money(cost.used) for cost in costs.values()]
     weights = by_plan if any(by_plan) else [ONE] * len(costs)
     unplanned = (row.actual for row in rows if row.actual is not None and not row.episode)
     nobodys = sum(unplanned, Decimal(0))
     shares = share_out(nobodys, weights, money_digits(books.shoot.settings)) if costs else ()
-    return {
+    actual = {
         name: None if None in values else sum(filter(None, values), share)
         for name, share in zip(costs, shares, strict=True)
         if (values := [row.actual for row in rows if row.episode == name])
     }
+    return actual, tuple(not_counted(done))
 
 
 def _whose(one: PastEpisode) -> Row:
@@ -310,6 +321,7 @@ def _row(one: PastEpisode) -> Row:
         minutes=one.minutes,
         **shown,
         leaves_out="; ".join(one.left_out),
+        not_in_actual="; ".join(one.not_in_actual),
     )
 
 
@@ -321,7 +333,8 @@ def _figures(episodes: Sequence[PastEpisode]) -> Iterator[Row]:
             continue
         by_purpose = {f"Used value, {name}": exact_money(v) for name, v in one.by_purpose.items()}
         for name, value in (figures_of(one) | by_purpose).items():
-            told.setdefault(name, []).append((value, one))
+            if not (one.not_in_actual and name.startswith("Actual")):
+                told.setdefault(name, []).append((value, one))
     names = [*FIGURE_NAMES, *(f"Used value, {purpose}" for purpose in Purpose)]
     for name in names:
         known = sorted(told.get(name, ()), key=lambda pair: pair[0])

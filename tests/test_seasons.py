@@ -183,7 +183,7 @@ def test_season__prints_and_writes_charts(
         if any(cell.alignment.wrap_text for cell in below)
     }
     assert wrapped == {
-        ("Season", "Leaves out"),
+        *(("Season", name) for name in ("Leaves out", "Not in Actual")),
         *(("Figures", f"{which} in") for which in ("Median", "Least", "Most")),
     }, "columns of long texts, in lines below each other"
     with zipfile.ZipFile("season.xlsx") as package:
@@ -269,6 +269,36 @@ def test_season__of_one_episode_that_leaves_something_out(
         "on the",
         "sheet Season of --output.",
     ]
+
+
+def test_season__a_receipt_that_cannot_be_read_is_in_no_actual_and_is_told(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """0.80 of the 2.00 paid for 1 kg is used, and what the other line says nobody knows."""
+    closed = shoot(1, "2.00", paid("leek", "2.00", packs=1), portions=2)
+    costing.write_workbook(tmp_path / "torn.xlsx", closed)
+    book = openpyxl.load_workbook(tmp_path / "torn.xlsx")
+    receipts = book["Receipts"]
+    rows = list(receipts.values)
+    headings = next(row for row in rows if row[0] == "Receipt")
+    second = 3 + rows.index(headings)
+    for heading, value in {"Receipt": "R2", "Ingredient": "chard", "Paid": "two fifty"}.items():
+        receipts.cell(second, 1 + headings.index(heading)).value = value
+    book.save(tmp_path / "torn.xlsx")
+    found = costing.season(tmp_path)
+    (row,) = found.tables["season"].rows
+    assert (row["actual"], row["not_in_actual"]) == (
+        Decimal("0.80"),
+        'receipt line "chard" in row 5',
+    )
+    figures = [str(one["figure"]) for one in found.tables["figures"].rows]
+    assert [one for one in figures if one.startswith(("Actual", "Paid"))] == [
+        *("Paid", "Paid per portion")
+    ]
+    monkeypatch.chdir(tmp_path)
+    assert typed("season").output.endswith(
+        'Not in Actual of torn.xlsx, which is in no median: receipt line "chard" in row 5.\n'
+    )
 
 
 def test_season__nothing_to_show(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:

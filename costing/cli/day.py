@@ -106,7 +106,7 @@ FIGURES = (("Of an episode", False), ("Episodes", True), ("Median", True), ("Ran
 def tell_season(found: Season) -> None:
     """Print the episodes in their order and the figures over them, currency by currency."""
     from costing import screen
-    from costing.findings import how_many
+    from costing.findings import choice_words, how_many
     from costing.seasons import figures_of
 
     for currency in dict.fromkeys(one.currency for one in found.episodes):
@@ -155,6 +155,13 @@ def tell_season(found: Season) -> None:
         screen.paragraph(
             f"In no median and no range, as they leave something out: {incomplete} of {episodes}. "
             "What it is stands on the sheet Season of --output."
+        )
+    unread: dict[str, tuple[str, ...]] = {
+        one.workbook: one.not_in_actual for one in found.episodes if one.not_in_actual
+    }
+    for workbook, what in unread.items():
+        screen.paragraph(
+            f"Not in Actual of {workbook}, which is in no median: {choice_words(what, last='and')}."
         )
 
 
