@@ -154,11 +154,6 @@ def line_of(words: Sequence[str], shoot: Shoot) -> LogLine:
     """The line that a person types.
 
     The name may be several words: the first word behind it that is an event ends it.
-
-    Raises
-    ------
-    UnknownName, Stop
-        As :func:`log`.
     """
     at = next((n for n, word in enumerate(words) if n and word in EVENTS), None)
     if at is None:

@@ -132,13 +132,7 @@ class DayServer:
 
 
 def _told(tap: dict[str, Any]) -> tuple[str, list[str]]:
-    """A tap as its time and its words.
-
-    Raises
-    ------
-    ValueError
-        If it is none.
-    """
+    """A tap as its time and its words."""
     when, what, event = (str(tap[name]) for name in ("when", "what", "event"))
     reading = str(tap.get("temperature") or "")
     if not _WHEN.fullmatch(when) or not what.strip() or len(what) > LONGEST_NAME:
@@ -158,13 +152,7 @@ def _stamp(file: Path) -> tuple[int, int] | None:
 
 
 def _line(words: list[str], shoot: Shoot, path: Path) -> LogLine:
-    """The line of a tap, its name as the workbook spells it.
-
-    Raises
-    ------
-    UnknownName, Stop
-        If there is no such name, or no line of it that could be taken back.
-    """
+    """The line of a tap, its name as the workbook spells it."""
     if words[1] != DayEvent.UNDONE:
         return line_of(words, shoot)
     standing, _ = standing_lines(day_log_beside(path))

@@ -202,11 +202,6 @@ def round_money(value: Fraction, digits: int, rounding: Rounding = Rounding.HALF
     Decimal
         With exactly ``digits`` digits behind the point. [money]
 
-    Raises
-    ------
-    ValueError
-        If ``digits`` is below 0.
-
     Examples
     --------
     >>> round_money(Fraction("2.345"), 2), round_money(Fraction("2.349"), 2, Rounding.DOWN)

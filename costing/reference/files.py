@@ -22,11 +22,6 @@ def reference_file(name: str) -> Path:
     name : str
         Of the file, such as ``sources.csv``.
 
-    Raises
-    ------
-    FileNotFoundError
-        If there is no such file.
-
     Examples
     --------
     >>> reference_file("sources.csv").name

@@ -49,13 +49,7 @@ class Filled:
 
     @property
     def number(self) -> Fraction:
-        """The value of a column of numbers.
-
-        Raises
-        ------
-        TypeError
-            If the column is one of words.
-        """
+        """The value of a column of numbers."""
         if not isinstance(self.value, Fraction):
             raise TypeError(f"{self.column} is a column of words")
         return self.value

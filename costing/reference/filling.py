@@ -78,11 +78,6 @@ def fill(
     Filled, Choices or None
         ``None`` when the name is no known food or nothing is published for it.
 
-    Raises
-    ------
-    ValueError
-        If the tables fill no such column.
-
     Examples
     --------
     >>> fill("onions", "Trim yield %").text

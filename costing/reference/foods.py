@@ -132,13 +132,7 @@ def all_foods() -> tuple[Food, ...]:
 
 
 def food(food_id: str) -> Food:
-    """The food of an id.
-
-    Raises
-    ------
-    KeyError
-        If no food has that id.
-    """
+    """The food of an id."""
     return _index().foods[food_id]
 
 

@@ -147,11 +147,6 @@ class Layout:
             Rows of the input sheets it is about, in which columns with ``as_typed`` find theirs.
         **cells : Value
             A key that is a word of Python has a low line behind it: ``for_`` stands for ``for``.
-
-        Raises
-        ------
-        ValueError
-            If there is no such column.
         """
         by_key = {name.removesuffix("_"): value for name, value in cells.items()}
         if unknown := by_key.keys() - set(self.keys):

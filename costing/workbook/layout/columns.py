@@ -317,13 +317,7 @@ class Sheet:
         return frozenset(c.heading for c in self.columns if c.without is what)
 
     def column(self, heading: str) -> Column:
-        """The column of that heading.
-
-        Raises
-        ------
-        KeyError
-            If there is none.
-        """
+        """The column of that heading."""
         for column in self.columns:
             if column.heading == heading:
                 return column

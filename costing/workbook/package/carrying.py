@@ -49,13 +49,7 @@ class Carrier:
         self.parts: dict[str, bytes] = {}
 
     def drawing(self, title: str) -> str:
-        """Carry the drawing of the sheet with this title; its new part.
-
-        Raises
-        ------
-        ValueError
-            If there is no such sheet, or no drawing on it.
-        """
+        """Carry the drawing of the sheet with this title; its new part."""
         for tab in WorkbookPart(self.source).tabs:
             if tab.title == title:
                 for relation in self.source.relations(tab.part):
@@ -70,11 +64,6 @@ class Carrier:
         ----------
         styles : Stylesheet
             Of the workbook it is carried into; formats that it lacks are appended.
-
-        Raises
-        ------
-        ValueError
-            If there is no such sheet.
         """
         book = WorkbookPart(self.source)
         part = next((tab.part for tab in book.tabs if tab.title == title), None)

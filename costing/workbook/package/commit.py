@@ -122,13 +122,7 @@ class Fingerprint:
 
 
 def fingerprint(path: Path) -> Fingerprint:
-    """The fingerprint of a file as it is now.
-
-    Raises
-    ------
-    Refused
-        If it cannot be read.
-    """
+    """The fingerprint of a file as it is now."""
     return read_file(path)[1]
 
 

@@ -44,13 +44,7 @@ def locked(file: int, seconds: float) -> bool:
 
 
 def _lock(file: int) -> None:
-    """Lock it at once.
-
-    Raises
-    ------
-    BlockingIOError
-        If another holds it.
-    """
+    """Lock it at once."""
     if fcntl is not None:
         fcntl.flock(file, fcntl.LOCK_EX | fcntl.LOCK_NB)
         return

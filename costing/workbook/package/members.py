@@ -122,13 +122,7 @@ def packed_member(name: str, content: bytes) -> Member:
 
 
 def read_directory(data: bytes) -> tuple[list[zipfile.ZipInfo], bytes]:
-    """The directory of a zip file, in its order, and the remark on the whole file.
-
-    Raises
-    ------
-    ZipFault
-        If there is none.
-    """
+    """The directory of a zip file, in its order, and the remark on the whole file."""
     try:
         with zipfile.ZipFile(io.BytesIO(data)) as archive:
             return archive.infolist(), archive.comment

@@ -133,11 +133,6 @@ def days_of(shown: date | time | timedelta, epoch: datetime) -> float:
 def spelled_out(text: str) -> datetime | date | time | timedelta:
     """A day, a time or a length of time written as ISO 8601 has it.
 
-    Raises
-    ------
-    ValueError
-        If it is none.
-
     Examples
     --------
     >>> spelled_out("2031-05-10"), spelled_out("PT1H30M")

@@ -132,23 +132,11 @@ class Package:
         return None if found is None else found.name
 
     def member(self, name: str) -> Member:
-        """The entry of a part, by its name as the file spells it.
-
-        Raises
-        ------
-        KeyError
-            If there is no such part.
-        """
+        """The entry of a part, by its name as the file spells it."""
         return self._by_name[name]
 
     def read(self, name: str) -> bytes:
-        """The unpacked content of a part, by its name as the file spells it.
-
-        Raises
-        ------
-        KeyError
-            If there is no such part.
-        """
+        """The unpacked content of a part, by its name as the file spells it."""
         return b"".join(self.member(name).unpacked())
 
     def relations(self, part: str) -> list[Relation]:

@@ -75,13 +75,7 @@ def _force(handle: int) -> None:
 
 
 def check_written(temporary: Path, data: bytes, place: Place) -> None:
-    """Read a file back: the same bytes, and of a workbook every part unpacks.
-
-    Raises
-    ------
-    Refused
-        If it is not.
-    """
+    """Read a file back: the same bytes, and of a workbook every part unpacks."""
     found = temporary.read_bytes()
     if found != data:
         raise Refused(write_failed(place, "it reads back differently"))

@@ -63,13 +63,7 @@ class DefinedName:
 
 
 class WorkbookPart:
-    """The workbook part of a package, with its relationships and content types.
-
-    Raises
-    ------
-    Refused
-        If it is damaged.
-    """
+    """The workbook part of a package, with its relationships and content types."""
 
     def __init__(self, package: Package) -> None:
         self.package = package
@@ -88,13 +82,7 @@ class WorkbookPart:
         self._new_names: list[str] = []
 
     def check_may_be_changed(self) -> None:
-        """Refuse a workbook that is signed, shared, or protected in its structure.
-
-        Raises
-        ------
-        Refused
-            With the reason.
-        """
+        """Refuse a workbook that is signed, shared, or protected in its structure."""
         kinds = {relation.kind for relation in self.package.relations("")}
         # the relationship by which signatures are found, or the signatures themselves without it
         if "origin" in kinds or any(

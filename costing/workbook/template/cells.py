@@ -141,13 +141,7 @@ def number_format(column: Column) -> str:
 
 
 def write_value(sheet: Any, row: int, at: int, value: Value, column: Column, look: Styles) -> None:
-    """Write a value below a heading, in the format of its kind.
-
-    Raises
-    ------
-    TypeError
-        If the value is none that a cell can hold.
-    """
+    """Write a value below a heading, in the format of its kind."""
     cell_format = look.cell(number_format(column), wrap=column.heading == "Note")
     if value is None or value == "":
         sheet.write_blank(row, at, None, cell_format)
