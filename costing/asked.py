@@ -27,10 +27,8 @@ class Stop(Exception):
 def workbooks_in(folder: Path, *, deep: bool = False) -> list[Path]:
     """The workbooks of a folder, without results that stand beside one and locks of programs.
 
-    Parameters
-    ----------
-    deep : bool
-        Whether those of the folders in it count too; hidden ones, which hold backups, never do.
+    ``deep``: whether those of the folders in it count too; hidden ones, which hold backups, never
+    do.
     """
     return sorted(
         path

@@ -50,10 +50,7 @@ class UnknownName(Exception):
 class LogLine:
     """A line that may be written, its names as the workbook spells them.
 
-    Parameters
-    ----------
-    temperature, amount : str
-        As typed, known to be readable; blank for none.
+    ``temperature``, ``amount``: as typed, known to be readable; blank for none.
     """
 
     what: str

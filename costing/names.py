@@ -239,10 +239,7 @@ def nearest(
 class UnknownWord(ValueError):
     """A text that is not on a closed list.
 
-    Parameters
-    ----------
-    nearest : sequence of str
-        Words of the list that look like it, the likeliest first; may be empty.
+    ``nearest``: words of the list that look like it, the likeliest first; may be empty.
     """
 
     said: ClassVar[str]

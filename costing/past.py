@@ -33,10 +33,7 @@ Told = TypeVar("Told")
 class PastShoot:
     """A workbook of a folder that was read.
 
-    Parameters
-    ----------
-    workbook : str
-        Its path from the folder.
+    ``workbook``: its path from the folder.
     """
 
     workbook: str
@@ -47,10 +44,7 @@ class PastShoot:
 class NotRead:
     """A workbook of a folder that cannot be used.
 
-    Parameters
-    ----------
-    workbook : str
-        Its path from the folder.
+    ``workbook``: its path from the folder.
     """
 
     workbook: str
@@ -118,10 +112,7 @@ class TakesLearned:
     def used(self, *, few: bool) -> TakesLearned:
         """The same with what a new plan takes of it.
 
-        Parameters
-        ----------
-        few : bool
-            Whether what rests on few shoots or weighings is asked for.
+        ``few``: whether what rests on few shoots or weighings is asked for.
         """
         return replace(
             self,
@@ -222,10 +213,7 @@ def with_yields(
 ) -> list[dict[str, Any]]:
     """Rows of Ingredients with the trim yields that were weighed, where none is typed.
 
-    Parameters
-    ----------
-    yields : sequence of TrimYieldLearned
-        What is to be used; a name is the same in singular and plural.
+    ``yields``: what is to be used; a name is the same in singular and plural.
     """
     by_name = {key(singular(one.ingredient)): one for one in yields}
     found = []

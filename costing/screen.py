@@ -171,10 +171,7 @@ def _columns(*columns: tuple[str, JustifyMethod]) -> ScreenTable:
 def listed(headings: Sequence[tuple[str, bool]], rows: Iterable[Sequence[str]]) -> None:
     """Print rows of texts below headings.
 
-    Parameters
-    ----------
-    headings : sequence of (str, bool)
-        Each with whether its cells stand to the right.
+    ``headings``: each with whether its cells stand to the right.
     """
     table = _columns(*((heading, "right" if right else "left") for heading, right in headings))
     for row in rows:

@@ -138,10 +138,7 @@ Known = tuple[Fraction, PastEpisode]
 class Season:
     """What the episodes of a folder of workbooks cost.
 
-    Parameters
-    ----------
-    episodes : tuple of PastEpisode
-        By currency and date; those without a date last.
+    ``episodes``: by currency and date; those without a date last.
     """
 
     episodes: tuple[PastEpisode, ...]

@@ -28,10 +28,7 @@ from costing.shoot.settings import MarkUpOn
 class Charged:
     """One line of a receipt that is charged.
 
-    Parameters
-    ----------
-    mark_up : Decimal
-        Put on what was paid. [money]
+    ``mark_up``: put on what was paid. [money]
     """
 
     line: PaidLine
@@ -47,10 +44,8 @@ class Charged:
 class Supplied:
     """What the client brought of one ingredient; amounts in the unit it is bought in.
 
-    Parameters
-    ----------
-    supplied, used, left : Fraction
-        Of what was supplied, what the shoot used and what is left. [base unit]
+    ``supplied``, ``used``, ``left``: of what was supplied, what the shoot used and what is left.
+    [base unit]
     """
 
     ingredient: ClosedIngredient

@@ -149,10 +149,7 @@ def _logged_counts(
 def dishes_logged(books: Books, untold: Mapping[int, int]) -> dict[str, Amount]:
     """What is left of dishes that were made, by their last count in the log, by key.
 
-    Parameters
-    ----------
-    untold : mapping of int to int
-        Takes of the shots of which nothing is told, by their places in the plan. [time]
+    ``untold``: takes of the shots of which nothing is told, by their places in the plan. [time]
     """
     if not so_far(books.shoot).counts:
         return {}

@@ -84,10 +84,7 @@ def fetched_of(
 
     A discount on it, which says no amount, is shared over its other lines by what they cost.
 
-    Returns
-    -------
-    tuple of Fetched or None
-        ``None`` where a line, or none, says how much was bought.
+    ``None`` where a line, or none, says how much was bought.
     """
     found: list[Fetched] = []
     discounts: list[PaidLine] = []
@@ -124,10 +121,7 @@ def as_listed(
 ) -> Iterable[Fetched]:
     """The packs of the list at their prices.
 
-    Parameters
-    ----------
-    supplied : bool
-        Only those that are given free.
+    ``supplied``: only those that are given free.
     """
     for bought in purchase.lines:
         price = exact_price(bought.pack, settings)

@@ -107,10 +107,7 @@ def lots_of_dishes(
 ) -> Iterator[Lot]:
     """What is left of dishes that were made and are never bought, as counted or by the takes.
 
-    Parameters
-    ----------
-    logged : mapping of str to Amount
-        What is left by the counts of the log, by the key of the dish.
+    ``logged``: what is left by the counts of the log, by the key of the dish.
     """
     for name in shoot.recipes:
         if name in bought:

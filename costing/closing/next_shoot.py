@@ -316,10 +316,7 @@ def packs_as_paid(closed: Closed, packs: Sequence[Pack]) -> tuple[Pack, ...]:
 
     Of a pack on several receipts the latest price stands; discounts are left out of it.
 
-    Parameters
-    ----------
-    packs : sequence of Pack
-        The rows as they were typed, in the order of the shoot.
+    ``packs``: the rows as they were typed, in the order of the shoot.
     """
     shoot = closed.shoot
     typed = {id(one): pack for one, pack in zip(shoot.packs, packs, strict=False)}

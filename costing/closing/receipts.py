@@ -75,10 +75,7 @@ class PaidLine:
 class Receipt:
     """One receipt.
 
-    Parameters
-    ----------
-    lines : tuple of PaidLine
-        What was bought, without the rows that repeat its total or its tax.
+    ``lines``: what was bought, without the rows that repeat its total or its tax.
     """
 
     number: str
@@ -235,10 +232,7 @@ class _Till:
 def tax_rate_of(line: ReceiptLine, packs: Sequence[Pack], settings: Settings) -> Fraction | None:
     """The tax rate of a line: as typed, that of its pack, or the setting for prices without tax.
 
-    Returns
-    -------
-    Fraction or None
-        ``None`` when nothing says it. [fraction]
+    ``None`` when nothing says it. [fraction]
     """
     if line.tax_rate is not None:
         return line.tax_rate

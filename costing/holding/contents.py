@@ -51,10 +51,7 @@ class Nesting:
     A text in ``holds`` is another container when one is so named, and otherwise an ingredient or
     a dish; a container named as what it holds does not hold itself.
 
-    Parameters
-    ----------
-    containers : sequence of Container
-        In the order of the sheet; from here on each is known by its number in it.
+    ``containers``: in the order of the sheet; from here on each is known by its number in it.
     """
 
     def __init__(self, containers: Sequence[Container], logs: Sequence[tuple[Moment, ...]]) -> None:

@@ -22,11 +22,6 @@ _FOOD_WORDS = {FoodState.CHILLED: "chilled food", FoodState.HOT: "hot food"}
 def explain(rule: Rule) -> str:
     """A rule in plain words, with its clause and how far each figure is verified.
 
-    Returns
-    -------
-    str
-        Several lines.
-
     Examples
     --------
     >>> from costing.holding.rules import load_rules
@@ -126,15 +121,7 @@ GENERAL_CAUTIONS = (
 def cautions(used: Iterable[Rule]) -> list[str]:
     """Cautions to show wherever statuses or times are shown.
 
-    Parameters
-    ----------
-    used : iterable of Rule
-        The rules that gave the statuses; their order does not matter.
-
-    Returns
-    -------
-    list of str
-        Sentences.
+    ``used``: the rules that gave the statuses; their order does not matter.
     """
     rules = sorted({rule.id: rule for rule in used}.values(), key=lambda rule: rule.id)
     given = list(GENERAL_CAUTIONS)

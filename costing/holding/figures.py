@@ -58,10 +58,7 @@ class Action(StrEnum):
 class Cited(BaseModel):
     """Something published, where it is printed and how it was seen.
 
-    Parameters
-    ----------
-    source_id : str
-        A row of ``reference/sources.csv``.
+    ``source_id``: a row of ``reference/sources.csv``.
     """
 
     model_config = ConfigDict(frozen=True, extra="forbid")
@@ -137,10 +134,7 @@ def _pair_text(fahrenheit: Fraction | None, celsius: Fraction | None) -> str:
 class Edge(Figure):
     """One end of the zone of temperatures in which a clock runs.
 
-    Parameters
-    ----------
-    inclusive : bool
-        Whether the clock runs at the figure itself.
+    ``inclusive``: whether the clock runs at the figure itself.
     """
 
     inclusive: bool
@@ -268,10 +262,7 @@ class Sided(Figure):
 class Start(Sided):
     """A temperature the food must have when the clock starts.
 
-    Parameters
-    ----------
-    events : tuple of EventKind
-        The events it is asked at; empty: at any that starts the clock.
+    ``events``: the events it is asked at; empty: at any that starts the clock.
     """
 
     events: tuple[EventKind, ...] = ()
@@ -328,10 +319,7 @@ class Days(Cited):
 class Ceiling(Figure):
     """A temperature above which the food is lost to its rule at once.
 
-    Parameters
-    ----------
-    monitored : bool
-        Whether the food must have been measured where the room is above it.
+    ``monitored``: whether the food must have been measured where the room is above it.
     """
 
     monitored: bool = False

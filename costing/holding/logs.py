@@ -84,11 +84,8 @@ def moments(
     Of two possible instants the one that makes the time out the longer is taken, unless only the
     other keeps the order of the log.
 
-    Parameters
-    ----------
-    late : frozenset of int, optional
-        Places of the measured events of which the later of two instants is taken, where both are
-        tried; ``None``: by what the event is.
+    ``late``: places of the measured events of which the later of two instants is taken, where both
+    are tried; ``None``: by what the event is.
     """
     options = [possible_instants(event.at, zone) for event in events]
     latest = _latest_in_order(options)
@@ -128,10 +125,7 @@ def read_logs(
 ) -> tuple[list[list[Log]], list[Finding]]:
     """Every way the logs of a shoot can be meant, and every fault of them.
 
-    Parameters
-    ----------
-    containers : sequence of Container
-        In the order of the sheet; from here on each is known by its number in it.
+    ``containers``: in the order of the sheet; from here on each is known by its number in it.
 
     Returns
     -------
@@ -176,10 +170,7 @@ def merged_events(zone: ZoneInfo, *logs: Sequence[Event]) -> tuple[Event, ...]:
     The order within each place stays as it is, so that an event out of order there is noticed;
     of the events that come next the earliest comes first.
 
-    Parameters
-    ----------
-    logs : sequence of Event
-        Place by place.
+    ``logs``: place by place.
 
     Examples
     --------

@@ -78,15 +78,8 @@ def passages(history: History, rule: Rule, at: datetime) -> list[Passage]:
     A pass that was missed stays so whatever comes later, and none comes after it. Food that a
     reading shows where the pass begins had not begun it, though the time of a stage was over.
 
-    Parameters
-    ----------
-    at : datetime
-        Later events have not happened yet. [UTC]
-
-    Returns
-    -------
-    list of Passage
-        Empty when there was none, or when the rule is not about the food.
+    Empty when there was none, or when the rule is not about the food. Events after ``at`` have not
+    happened yet. [UTC]
     """
     walk = _PassWalk(rule, history)
     for moment in history.until(at):

@@ -87,10 +87,7 @@ def discarded_reason(clock: Clock, context: Context, at: datetime) -> str:
 def never_reason(container: Container, inner: Container | None) -> str:
     """Why a container is never food.
 
-    Parameters
-    ----------
-    inner : Container, optional
-        A container it holds that is never eaten; ``None`` when it is itself so logged.
+    ``inner``: a container it holds that is never eaten; ``None`` when it is itself so logged.
     """
     if inner is None or container.eaten is Eaten.NEVER:
         return "Logged as never eaten: no rule can make it food."

@@ -311,10 +311,7 @@ class Rule(BaseModel):
 def read_rules(text: str) -> dict[str, Rule]:
     """Rules from TOML: one table per rule, named by its id.
 
-    Parameters
-    ----------
-    text : str
-        Decimal numbers are read exactly.
+    ``text``: Decimal numbers are read exactly.
 
     Raises
     ------
@@ -346,10 +343,7 @@ def load_rules() -> dict[str, Rule]:
 def own_rules(folder: Path) -> tuple[dict[str, Rule], list[Finding]]:
     """The rules of ``holding_rules.toml`` in a folder, and what is wrong with the others.
 
-    Returns
-    -------
-    tuple of dict and list of Finding
-        Rules by id; a faulty rule is a finding and is left out, the rest is used.
+    Gives rules by id; a faulty rule is a finding and is left out, the rest is used.
     """
     path = folder / RULES_FILE
     place = Place(RULES_FILE)

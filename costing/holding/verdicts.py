@@ -85,15 +85,8 @@ def strictest_at(
 ) -> list[Verdict | None]:
     """The one status of single containers at instants of their own.
 
-    Parameters
-    ----------
-    asked : iterable of (int, datetime)
-        Number of a container and the instant asked about.
-
-    Returns
-    -------
-    list of Verdict or None
-        In the order asked; ``None`` for a container nothing is known of.
+    In the order asked; ``None`` for a container nothing is known of.
+    ``asked``: number of a container and the instant asked about.
     """
     bench = _Bench(containers, rules, settings)
     worst = [bench.verdicts(number, bench.instant_asked(at)) for number, at in asked]
@@ -108,10 +101,8 @@ def judge_ahead(
 ) -> list[tuple[Verdict, ...]]:
     """Verdicts on each container at each time at which it leaves control later than asked.
 
-    Parameters
-    ----------
-    containers, rules, settings, at
-        As for :func:`judge`; without an instant nothing is later.
+    ``containers``, ``rules``, ``settings``, ``at``: as for :func:`judge`; without an instant
+    nothing is later.
     """
     bench = _Bench(containers, rules, settings)
     asked = bench.instant_asked(at)

@@ -18,10 +18,7 @@ from costing.reference import COOKED_DENSITY
 class Unconvertible(ValueError):
     """A conversion needs a property of the ingredient that is not known.
 
-    Parameters
-    ----------
-    heading : str
-        The column of Ingredients that would settle it.
+    ``heading``: the column of Ingredients that would settle it.
     """
 
     def __init__(self, ingredient: str, heading: str, source: Dimension, target: Dimension) -> None:
@@ -86,17 +83,14 @@ def purchase_quantity(
 def trimmed(amount: Amount, ingredient: Ingredient, measured: Measured) -> Measure:
     """What a line's amount is when trimmed and raw.
 
+    In the dimension of ``amount``; pieces stay pieces.
+
     Parameters
     ----------
     amount : Amount
         As the recipe has it. [mass, volume or count]
     ingredient : Ingredient
         Whose losses apply; an unknown trim yield counts as 1.
-
-    Returns
-    -------
-    Measure
-        In the dimension of ``amount``; pieces stay pieces.
 
     Raises
     ------

@@ -100,10 +100,7 @@ Covered = Mapping[int, int]
 class Use:
     """A shot that empties bowls.
 
-    Parameters
-    ----------
-    times : int
-        How many times it is provided for. [time]
+    ``times``: how many times it is provided for. [time]
     """
 
     shot: Shot
@@ -301,17 +298,14 @@ def bowls_for(volume: Fraction, sizes: Sequence[Fraction]) -> tuple[int, Fractio
     A bowl holds what its size says, filled to the brim. What is too much for the largest bowl is
     shared evenly among as few as hold it.
 
+    Gives how many bowls of which size; one of unknown size when there are no sizes. [ml]
+
     Parameters
     ----------
     volume : Fraction
         To be held. [ml]
     sizes : sequence of Fraction
         Of the bowls at hand; ``()`` when none is known. [ml]
-
-    Returns
-    -------
-    tuple of int and Fraction or None
-        How many bowls of which size; one of unknown size when there are no sizes. [ml]
 
     Examples
     --------

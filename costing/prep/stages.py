@@ -58,10 +58,7 @@ class Stage:
 def stages_of(shoot: Shoot, *, covered: Covered, zone: ZoneInfo) -> list[Stage]:
     """The stages of a whole shoot, by episode, by when they must be ready, by dish and step.
 
-    Parameters
-    ----------
-    covered : mapping of int to int
-        For how many times each uncertain shot is provided.
+    ``covered``: for how many times each uncertain shot is provided.
 
     Examples
     --------
@@ -154,10 +151,7 @@ def begins_a_copy(number: int, shoot: Shoot, forest: Forest) -> bool:
 def copies_of(shoot: Shoot, *, caps: Mapping[int, int], zone: ZoneInfo) -> list[Copy]:
     """The copies of a whole shoot, by episode and dish, in the order of the plan.
 
-    Parameters
-    ----------
-    caps : mapping of int to int
-        For how many times each uncertain shot is provided. [time]
+    ``caps``: for how many times each uncertain shot is provided. [time]
     """
     forest = Forest(shoot.shots)
     days = shoot.episode_rows

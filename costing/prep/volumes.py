@@ -64,10 +64,7 @@ class Volumes:
         that is published for it when there is exactly one. Nothing is guessed: pieces, and what
         the recipe weighs cooked, have no room.
 
-        Parameters
-        ----------
-        amount : Amount
-            Of it. [mass, volume or count]
+        ``amount``: of it. [mass, volume or count]
 
         Examples
         --------

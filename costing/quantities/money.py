@@ -157,10 +157,7 @@ def _checked(code: str) -> str:
 def currency_digits(code: str | None) -> int:
     """Digits behind the point of a currency, the minor units of ISO 4217.
 
-    Parameters
-    ----------
-    code : str, optional
-        ISO 4217 code; codes that are no longer in use are known too. Without one, two digits.
+    ``code``: ISO 4217 code; codes that are no longer in use are known too. Without one, two digits.
 
     Raises
     ------
@@ -188,6 +185,8 @@ def _coins(count: int, digits: int) -> Decimal:
 def round_money(value: Fraction, digits: int, rounding: Rounding = Rounding.HALF_UP) -> Decimal:
     """Round an exact sum to the smallest coin.
 
+    Exactly ``digits`` digits are behind the point.
+
     Parameters
     ----------
     value : Fraction
@@ -196,11 +195,6 @@ def round_money(value: Fraction, digits: int, rounding: Rounding = Rounding.HALF
         Digits behind the point, 0 or more.
     rounding : Rounding
         Half up and up go away from zero, down goes towards it.
-
-    Returns
-    -------
-    Decimal
-        With exactly ``digits`` digits behind the point. [money]
 
     Examples
     --------
@@ -235,11 +229,6 @@ def share_out(total: Decimal, weights: Sequence[Fraction], digits: int) -> list[
         [money]
     weights : sequence of Fraction
         Nobody's share is negative: 0 or more each.
-
-    Returns
-    -------
-    list of Decimal
-        One share for each weight. [money]
 
     Raises
     ------

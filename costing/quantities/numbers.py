@@ -55,10 +55,7 @@ class UnreadableNumber(ValueError):
 class UpsideDownRange(UnreadableNumber):
     """A range whose first end is above its second.
 
-    Parameters
-    ----------
-    low, high : Fraction
-        The ends in the order in which they were written.
+    ``low``, ``high``: the ends in the order in which they were written.
     """
 
     def __init__(self, text: str, low: Fraction, high: Fraction) -> None:
@@ -189,10 +186,7 @@ def exact(value: float | Decimal | Fraction | str) -> Fraction:
     within one part in 10^15 of it or its 15 digits are the number, and otherwise for its decimal of
     15 digits, which is what spreadsheet programs show at most. Other kinds are taken as they are.
 
-    Parameters
-    ----------
-    value : int, float, Decimal, Fraction or str
-        A text must be a plain decimal such as ``-12.50``.
+    ``value``: a text must be a plain decimal such as ``-12.50``.
 
     Raises
     ------

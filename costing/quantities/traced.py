@@ -51,10 +51,7 @@ class Operation(StrEnum):
 class Cell:
     """The number is in a cell.
 
-    Parameters
-    ----------
-    name : hashable
-        What tells the cell from all others.
+    ``name``: what tells the cell from all others.
     """
 
     name: Hashable
@@ -65,10 +62,7 @@ class Cell:
 class Made:
     """The number was worked out.
 
-    Parameters
-    ----------
-    digits : int
-        Of ``ROUND`` and of an excess: digits behind the point.
+    ``digits``: of ``ROUND`` and of an excess: digits behind the point.
     """
 
     operation: Operation

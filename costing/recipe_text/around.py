@@ -121,10 +121,7 @@ class Behind:
 def name_and_behind(text: str, measures: Measures, *, each: bool = False) -> tuple[str, Behind]:
     """Take apart the text from the name on.
 
-    Parameters
-    ----------
-    each : bool
-        Whether the amount is for each of several names: then commas may part them.
+    ``each``: whether the amount is for each of several names: then commas may part them.
 
     Examples
     --------

@@ -14,10 +14,7 @@ AMOUNTS = "a number, a fraction such as 1 1/2, or a range such as 2-3"
 class Doubt:
     """A finding that waits for its place.
 
-    Parameters
-    ----------
-    message : callable
-        One of this module or of ``recipe_messages``.
+    ``message``: one of this module or of ``recipe_messages``.
     """
 
     message: Callable[..., Finding]

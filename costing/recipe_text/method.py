@@ -126,10 +126,8 @@ def placing_findings(
 ) -> Iterator[Finding]:
     """Say which step each ingredient was put to and by which words, and which no step names.
 
-    Parameters
-    ----------
-    names, found, places : sequence
-        Of the ingredients, where each was put, and the place of its line.
+    ``names``, ``found``, ``places``: of the ingredients, where each was put, and the place of its
+    line.
     """
     unnamed = [at for at, where in enumerate(found) if where is None]
     if unnamed:

@@ -124,10 +124,7 @@ class SourceLine:
 class Group:
     """Ingredient lines below one heading.
 
-    Parameters
-    ----------
-    name : str
-        The heading; ``""`` without one.
+    ``name``: the heading; ``""`` without one.
     """
 
     name: str = ""
@@ -225,10 +222,7 @@ def named_after(file_name: str) -> str:
 class Makes:
     """What one batch makes.
 
-    Parameters
-    ----------
-    amount, unit : str
-        For the cells Makes and Unit; blank when it cannot be read.
+    ``amount``, ``unit``: for the cells Makes and Unit; blank when it cannot be read.
     """
 
     amount: str = ""

@@ -97,10 +97,7 @@ def known_allergen_words() -> frozenset[str]:
 def listed_allergens(about: Published, allergen_list: str) -> Filled | None:
     """What a food brings by one list; what it often brings is named too, out of caution.
 
-    Returns
-    -------
-    Filled or None
-        Without words: none of that list's; ``None`` when nothing is known of the food.
+    Without words: none of that list's; ``None`` when nothing is known of the food.
     """
     brings = about.allergens
     words = allergen_words(allergen_list)

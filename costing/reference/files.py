@@ -17,10 +17,7 @@ REFERENCE_FOLDERS = (_PACKAGE / "data" / "reference", _PACKAGE.parent / "referen
 def reference_file(name: str) -> Path:
     """Path of a file of published values.
 
-    Parameters
-    ----------
-    name : str
-        Of the file, such as ``sources.csv``.
+    ``name``: of the file, such as ``sources.csv``.
 
     Examples
     --------
@@ -36,10 +33,7 @@ def reference_file(name: str) -> Path:
 def table_rows(name: str) -> list[dict[str, str]]:
     """The rows of a table of published values, as text by column.
 
-    Parameters
-    ----------
-    name : str
-        Of the table, such as ``trim_yields``.
+    ``name``: of the table, such as ``trim_yields``.
     """
     with reference_file(f"{name}.csv").open(encoding="utf-8", newline="") as file:
         return list(csv.DictReader(file))
@@ -49,10 +43,8 @@ def table_rows(name: str) -> list[dict[str, str]]:
 class Source:
     """Where published figures come from.
 
-    Parameters
-    ----------
-    title, issuer, edition, year, licence : str
-        Of the publication; ``""`` where it has none.
+    ``title``, ``issuer``, ``edition``, ``year``, ``licence``: of the publication; ``""`` where it
+    has none.
     """
 
     source_id: str

@@ -63,6 +63,8 @@ def fill(
 ) -> Filled | Choices | None:
     """What the tables give for a blank cell.
 
+    ``None`` when the name is no known food or nothing is published for it.
+
     Parameters
     ----------
     column : str
@@ -72,11 +74,6 @@ def fill(
         after trimming.
     sold_each : bool
         Whether a shop or the stock counts pieces of it, which chooses the weight of a piece.
-
-    Returns
-    -------
-    Filled, Choices or None
-        ``None`` when the name is no known food or nothing is published for it.
 
     Examples
     --------
@@ -105,10 +102,7 @@ def fill(
 def kept_as(name: str, state: str) -> Filled | None:
     """How long a food keeps from the day it is bought, as it is sold: the least published.
 
-    Returns
-    -------
-    Filled or None
-        Under the column State; ``None`` where nothing is published for it. [day]
+    Under the column State; ``None`` where nothing is published for it. [day]
 
     Examples
     --------

@@ -39,10 +39,7 @@ LONG_WORD = 6
 class Food:
     """A food the tables know.
 
-    Parameters
-    ----------
-    group : str
-        What kind of food it is, such as ``vegetable``.
+    ``group``: what kind of food it is, such as ``vegetable``.
     """
 
     food_id: str
@@ -54,10 +51,7 @@ class Food:
 class Suggestion:
     """A known food whose name is like the words looked for.
 
-    Parameters
-    ----------
-    likeness : float
-        How alike; a name the tables know for several foods is wholly alike. [of 1]
+    ``likeness``: how alike; a name the tables know for several foods is wholly alike. [of 1]
     """
 
     food: Food

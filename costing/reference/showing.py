@@ -38,17 +38,14 @@ INGREDIENT_HEADINGS = (
 def published_text(words: str, *, allergen_list: str = "EU") -> str:
     """What is published about a food, with sources and a row to paste.
 
+    Blank when nothing is known by these words.
+
     Parameters
     ----------
     words : str
         A food as the user calls it; a word used for several foods shows them all.
     allergen_list : {'US', 'EU', 'AU-NZ', 'CA'}
         Whose words stand in the row to paste.
-
-    Returns
-    -------
-    str
-        Empty when nothing is known by these words.
 
     Examples
     --------

@@ -19,10 +19,7 @@ from costing.reference.foods import Food, find_food, food
 class PublishedRow:
     """What every published row carries.
 
-    Parameters
-    ----------
-    verified : str
-        How it was seen: source-text, secondary or memory.
+    ``verified``: how it was seen: source-text, secondary or memory.
     """
 
     table: ClassVar[str]

@@ -56,10 +56,7 @@ class NoCalendarOfOurs(ValueError):
 class Reminder:
     """One instant to be reminded of.
 
-    Parameters
-    ----------
-    kind : str
-        By which it is known again; the same limit later on has a number.
+    ``kind``: by which it is known again; the same limit later on has a number.
     """
 
     word: str

@@ -45,10 +45,7 @@ READY_ROWS = 12
 class DayLog:
     """The log as it is, so that the page can give it out whole.
 
-    Parameters
-    ----------
-    served : bool
-        Whether taps are sent to the computer that serves the page.
+    ``served``: whether taps are sent to the computer that serves the page.
     """
 
     name: str
@@ -331,10 +328,7 @@ PAPER_COLUMNS = (
 def paper_log(estimate: Estimate, headings: Sequence[str]) -> str:
     """The page as HTML, to be printed.
 
-    Parameters
-    ----------
-    estimate : Estimate
-        Of whose containers and shots the names stand on the page.
+    ``estimate``: of whose containers and shots the names stand on the page.
 
     Raises
     ------

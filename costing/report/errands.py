@@ -85,10 +85,7 @@ class Errand:
 def errands_of(books: Books, cooked: Sequence[Cooked]) -> tuple[Errand, ...]:
     """What is to be done, by day; nothing where no day is known.
 
-    Parameters
-    ----------
-    books : Books
-        With what is fetched on which day, and the days packs are opened.
+    ``books``: with what is fetched on which day, and the days packs are opened.
     """
     measures = books.shoot.settings.measures
     made = [_made(one, measures) for one in cooked]

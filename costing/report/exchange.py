@@ -183,11 +183,8 @@ DATES = frozenset({ValueKind.DATE, ValueKind.INSTANT})
 def frame(table: Table) -> pd.DataFrame:
     """A result table as a frame.
 
-    Returns
-    -------
-    pandas.DataFrame
-        One column for each heading in snake_case; exact numbers stay ``Fraction``, ``Decimal``
-        and ``int`` objects, what is blank is ``None``.
+    One column for each heading in snake_case; exact numbers stay ``Fraction``, ``Decimal`` and
+    ``int`` objects, what is blank is ``None``.
     """
     import pandas as pd  # here only: no command needs it, and it takes longer than most of them
 
@@ -198,12 +195,9 @@ def frame(table: Table) -> pd.DataFrame:
 def plotting_frame(table: Table, *, currency: str | None) -> pd.DataFrame:
     """A result table as a frame of the types that plots and statistics take.
 
-    Returns
-    -------
-    pandas.DataFrame
-        The columns of :func:`frame`: numbers as floats, dates and instants as datetimes, times
-        as timedeltas, what is unknown as NaN or NaT. Where there is money or a mixed value, a
-        column ``unit`` or ``currency`` behind says what it counts in.
+    It has the columns of :func:`frame`: numbers as floats, dates and instants as datetimes, times
+    as timedeltas, what is unknown as NaN or NaT. Where there is money or a mixed value, a column
+    ``unit`` or ``currency`` behind says what it counts in.
     """
     import pandas as pd  # as above
 
@@ -246,10 +240,7 @@ def notebook_html(
 ) -> str:
     """The headline, the main figures and the shopping list as HTML without style or script.
 
-    Parameters
-    ----------
-    lines : sequence of ListLine
-        What to buy, as somebody in a shop reads it.
+    ``lines``: what to buy, as somebody in a shop reads it.
     """
     money = f" {currency}" if currency else ""
     figures = [

@@ -111,10 +111,7 @@ def labels_table(
 ) -> Table:
     """One row for each container, with the times of its strictest rule, and each dish made.
 
-    Parameters
-    ----------
-    labels, made : mapping of str to sequence of str
-        Lines of the label by container and by dish that is made, the name first.
+    ``labels``, ``made``: lines of the label by container and by dish that is made, the name first.
     """
     logged = [
         LABELS.row(

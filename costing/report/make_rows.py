@@ -87,10 +87,7 @@ def make(found: Sequence[Cooked]) -> Table:
 def make_words(row: Row, shoot: Shoot, *, brief: bool = False) -> str:
     """A row of Make in a line: what is made, how much, by when and for what.
 
-    Parameters
-    ----------
-    brief : bool
-        Whether what takes of it is left out.
+    ``brief``: whether what takes of it is left out.
     """
     said, at = made_words(row, shoot.settings.measures), row["ready_by"]
     if len(shoot.episodes) > 1:

@@ -29,10 +29,7 @@ def prep(
 
     What one step needs is listed together, to be set on one tray, whose first row names the step.
 
-    Parameters
-    ----------
-    kept : mapping of (str, str) to str
-        By keys of episode and ingredient what an earlier day leaves for it, in words.
+    ``kept``: by keys of episode and ingredient what an earlier day leaves for it, in words.
     """
     made = {key(str(one.row["dish"])) for one in cooked}
     trays = groupby(bowls, key=lambda one: (one.episode, one.dish, one.ready.at, one.step))
@@ -155,11 +152,8 @@ def swaps(stages: Sequence[Stage]) -> Table:
 def copies(begun: Sequence[Copy], could_continue: Mapping[tuple[int, int], str]) -> Table:
     """One row for each copy of a dish.
 
-    Parameters
-    ----------
-    could_continue : mapping of tuple to str
-        By the place of a shot in the plan and the number of its take which shot's copy it could
-        continue with instead.
+    ``could_continue``: by the place of a shot in the plan and the number of its take which shot's
+    copy it could continue with instead.
     """
     return COPIES.table(
         COPIES.row(

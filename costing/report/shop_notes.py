@@ -254,10 +254,8 @@ def unknown_words(purchase: Purchase) -> str:
 class PassedOn:
     """What an open pack still holds after one day and a later one uses.
 
-    Parameters
-    ----------
-    giver, taker : str
-        Names of the episodes; the giver is the first for which the pack was opened.
+    ``giver``, ``taker``: names of the episodes; the giver is the first for which the pack was
+    opened.
     """
 
     ingredient: str
@@ -279,10 +277,7 @@ def passed_on(books: Books, ahead: Ahead = NOTHING_AHEAD) -> list[PassedOn]:
 def kept_words(books: Books, cooked: Sequence[Cooked]) -> dict[tuple[str, str], str]:
     """By keys of episode and ingredient or dish what an earlier day leaves for it, in words.
 
-    Parameters
-    ----------
-    cooked : sequence of Cooked
-        The dishes that are made ahead, some for several days.
+    ``cooked``: the dishes that are made ahead, some for several days.
     """
     kept: dict[tuple[str, str], str] = {}
     for one in passed_on(books, used_ahead(cooked)):

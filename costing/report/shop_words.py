@@ -177,10 +177,7 @@ NOTHING_LISTED = f"{Answer.NOTHING_LISTED}: read the pack"
 def allergens_text(ingredient: Ingredient, filled: Collection[str]) -> str:
     """The allergens of an ingredient; those taken from tables say so.
 
-    Parameters
-    ----------
-    filled : collection of str
-        Keys of ingredients whose allergens were taken from tables.
+    ``filled``: keys of ingredients whose allergens were taken from tables.
     """
     if ingredient.allergens is None:
         return UNKNOWN

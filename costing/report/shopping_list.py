@@ -88,10 +88,7 @@ def list_lines(
 ) -> list[ListLine]:
     """What to buy, by day, by shop in the order of Packs, then by section, then by recipe.
 
-    Parameters
-    ----------
-    filled, ahead
-        As in :func:`costing.report.shopping_rows.to_buy`.
+    ``filled``, ``ahead``: as in :func:`costing.report.shopping_rows.to_buy`.
     """
     shops, shoot = shop_order(books.shoot), books.shoot
     lines = [one for each in books.purchases for one in _lines(each, shoot, filled, ahead)]

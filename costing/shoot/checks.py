@@ -167,10 +167,7 @@ def _unknown_dishes(shoot: Shoot, unusable: tuple[Shot, ...] = ()) -> Iterator[F
 def also_wrong_with(shoot: Shoot, unusable: tuple[Shot, ...]) -> Iterator[Finding]:
     """What else is wrong with rows that a cell leaves out: names that nobody knows.
 
-    Parameters
-    ----------
-    unusable : tuple of Shot
-        Those that a cell leaves out, without it.
+    ``unusable``: those that a cell leaves out, without it.
     """
     yield from _left_out_slips(shoot)
     if not unusable:

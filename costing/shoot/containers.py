@@ -33,10 +33,7 @@ _SEVERAL = re.compile(r"[,+&/]|\band\b")
 class PartOfDish:
     """A part of a dish as the log names it.
 
-    Parameters
-    ----------
-    only : bool
-        Whether what those steps alone add is meant, and not the dish as it is after them.
+    ``only``: whether what those steps alone add is meant, and not the dish as it is after them.
     """
 
     dish: str

@@ -31,11 +31,8 @@ NOTHING = "nothing"
 def with_copies(shoot: Shoot, shots: tuple[Shot, ...]) -> tuple[tuple[Shot, ...], list[Finding]]:
     """The shots with the steps they are provided with, and for how many times.
 
-    Returns
-    -------
-    tuple of Shot, list of Finding
-        A shot that continues with a copy adds its own steps; one that shows a whole dish and leaves
-        out steps before its last is provided for from the first step on, with a finding.
+    A shot that continues with a copy adds its own steps; one that shows a whole dish and leaves out
+    steps before its last is provided for from the first step on, with a finding.
     """
     continuity = _Continuity(shoot, shots)
     made = []
@@ -284,10 +281,7 @@ def back_from(number: int | None, shots: Sequence[Shot]) -> Iterator[int]:
 def steps_shown(shot: Shot, shoot: Shoot) -> set[int]:
     """The steps that the copy in a shot has been through.
 
-    Parameters
-    ----------
-    shoot : Shoot
-        With its shots filled in, by :func:`with_copies`.
+    ``shoot``: with its shots filled in, by :func:`with_copies`.
     """
     steps: set[int] = set()
     for one in (shot, *shots_before(shot, shoot.shots)):
@@ -301,10 +295,7 @@ def steps_shown(shot: Shot, shoot: Shoot) -> set[int]:
 class Forest:
     """For how many times the steps of each shot are provided, whatever the numbers of times.
 
-    Parameters
-    ----------
-    shots : tuple of Shot
-        The plan, from :func:`with_copies`.
+    ``shots``: the plan, from :func:`with_copies`.
     """
 
     shots: tuple[Shot, ...]

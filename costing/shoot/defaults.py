@@ -26,10 +26,7 @@ def completed(shoot: Shoot) -> tuple[Shoot, list[Finding]]:
 
     Where shots were planned and could not be read, none are put in their place.
 
-    Returns
-    -------
-    tuple of Shoot and list of Finding
-        Nothing the user wrote is changed; each value filled in has its finding.
+    Nothing the user wrote is changed; each value filled in has its finding.
     """
     findings: list[Finding] = []
     shots = shoot.shots

@@ -53,10 +53,7 @@ Cheapest = Callable[[Sequence[Mapping[str, str]]], tuple[int, str]]
 class Eats:
     """What is known of one person, or of all eaters of a shot, and one thing to eat.
 
-    Parameters
-    ----------
-    person : str
-        A name of People, or how many eaters.
+    ``person``: a name of People, or how many eaters.
     """
 
     person: str

@@ -21,10 +21,7 @@ WHOLE_DISH = "whole dish"
 class StepKind:
     """A kind of step: what shots are compared with each other.
 
-    Parameters
-    ----------
-    steps : tuple of str
-        Names of the steps they take; none: the whole dish.
+    ``steps``: names of the steps they take; none: the whole dish.
 
     Examples
     --------

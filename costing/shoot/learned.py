@@ -193,10 +193,7 @@ def learned(own: UnboundedTimes, ended: Iterable[tuple[int, bool]]) -> Unbounded
 class Lesson:
     """What past shoots teach of one kind of step.
 
-    Parameters
-    ----------
-    endings : tuple of ShotEnding
-        Of its shots, the newest last; its estimate is the user's own.
+    ``endings``: of its shots, the newest last; its estimate is the user's own.
     """
 
     kind: StepKind

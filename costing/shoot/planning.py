@@ -61,10 +61,7 @@ class Planned:
 class Outing:
     """One container brought out once, for as many shots as a single time can serve.
 
-    Parameters
-    ----------
-    uses : tuple of Planned
-        The shots in which its food is eaten, the earliest first.
+    ``uses``: the shots in which its food is eaten, the earliest first.
     """
 
     uses: tuple[Planned, ...]
@@ -123,11 +120,8 @@ def plan_holding(
 ) -> tuple[list[Planned], list[Finding]]:
     """The latest instants of coming out, and warnings about what comes out too early.
 
-    Parameters
-    ----------
-    shoot : Shoot
-        With its episodes and shots filled in; a shot without Starts, or of an episode without a
-        shoot date, is not planned for.
+    ``shoot``: with its episodes and shots filled in; a shot without Starts, or of an episode
+    without a shoot date, is not planned for.
     """
     if all(container.eaten is not Eaten.YES for container in containers):
         return [], []

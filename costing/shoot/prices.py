@@ -68,10 +68,7 @@ def check_price_dates(shoot: Shoot, today: date | None = None) -> Iterator[Findi
 
     Without a day of shooting that of shopping counts, and without both the day of asking.
 
-    Parameters
-    ----------
-    today : date, optional
-        The day of asking: then only what nothing else is known to set the prices against.
+    ``today``: the day of asking: then only what nothing else is known to set the prices against.
     """
     days = [episode.shoot_date for episode in shoot.episodes if episode.shoot_date]
     known = min(days, default=shoot.settings.shopping_date)

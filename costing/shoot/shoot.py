@@ -228,10 +228,7 @@ class Shoot(BaseModel):
 
         What is missing may stand there: to say that it is missing would say the same again.
 
-        Parameters
-        ----------
-        name : str
-            Only what may be about this: its own rows, rows without a name, whole sheets.
+        ``name``: only what may be about this: its own rows, rows without a name, whole sheets.
         """
         return any(
             left.sheet in sheets and (not name or key(left.name) in ("", key(name)))

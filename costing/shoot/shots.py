@@ -34,10 +34,7 @@ _STEP = re.compile(r"([0-9]{1,6})(?:\s*(?:-|to)\s*([0-9]{1,6}))?", re.IGNORECASE
 class StepsUpsideDown(ValueError):
     """A range of steps that goes down.
 
-    Parameters
-    ----------
-    upright : str
-        The same range going up.
+    ``upright``: the same range going up.
     """
 
     def __init__(self, text: str, upright: str) -> None:

@@ -63,10 +63,7 @@ def check_standing(
 ) -> list[Finding]:
     """Warnings about copies that would be past their limit when they are eaten.
 
-    Parameters
-    ----------
-    shoot : Shoot
-        With its episodes and shots filled in; shots without a start or a date say nothing.
+    ``shoot``: with its episodes and shots filled in; shots without a start or a date say nothing.
     """
     eaten = list(_eaten_later(shoot))
     if not eaten:

@@ -134,12 +134,9 @@ class SoFar:
 def so_far(shoot: Shoot, *, until: datetime | None = None) -> SoFar:
     """What was taken and counted.
 
-    Parameters
-    ----------
-    until : datetime, optional
-        Only lines up to then, and those without a time; by default all. A number that was typed
-        has no time: it is left out where the day of its episode is after that, and what the log
-        has of it later.
+    ``until``: only lines up to then, and those without a time; by default all. A number that was
+    typed has no time: it is left out where the day of its episode is after that, and what the log
+    has of it later.
     """
     found = SoFar()
     logged: dict[int, list[DayEvent]] = {}

@@ -47,11 +47,8 @@ CAPS_COMBINED = 64
 class Times:
     """A number of times and the chance of each value it may have.
 
-    Parameters
-    ----------
-    chances : tuple of (int, Fraction)
-        Whole numbers, rising from 0 or more, each with its chance; the chances add up to 1.
-        [fraction]
+    ``chances``: whole numbers, rising from 0 or more, each with its chance; the chances add up to
+    1. [fraction]
 
     Raises
     ------
@@ -127,15 +124,7 @@ def three_point(fewest: int, likeliest: int, most: int) -> Times:
     with :math:`a` and :math:`b` half a time beyond fewest and most, :math:`I` the regularised
     incomplete beta function.
 
-    Parameters
-    ----------
-    fewest, likeliest, most : int
-        In this order, 0 or more. [time]
-
-    Returns
-    -------
-    Times
-        From fewest to most.
+    ``fewest``, ``likeliest``, ``most``: in this order, 0 or more. [time]
 
     Raises
     ------
@@ -193,6 +182,8 @@ def caps_reaching(
 ) -> list[dict[int, int]] | None:
     """Caps that reach a chance together.
 
+    ``None`` when there are too many to try.
+
     Parameters
     ----------
     values : mapping of int to sequence of int
@@ -201,11 +192,6 @@ def caps_reaching(
         That every shot stays within its cap. [fraction]
     least : bool
         Only those of which none can be lowered.
-
-    Returns
-    -------
-    list of caps or None
-        ``None`` when there are too many to try.
     """
     if math.prod(map(len, values.values())) > CAPS_COMBINED:
         return None

@@ -49,10 +49,7 @@ def trimmed_from(note: str) -> Amount | None:
 class Trimming:
     """One weighing of an ingredient before and after trimming.
 
-    Parameters
-    ----------
-    left, whole : Fraction
-        What trimming left, of what. [base unit]
+    ``left``, ``whole``: what trimming left, of what. [base unit]
     """
 
     ingredient: str

@@ -214,6 +214,8 @@ def append_line(
 ) -> bool:
     """Add a line at the end of a log, which is begun with its headings where there is none.
 
+    Gives whether it was added.
+
     Parameters
     ----------
     headings : sequence of str
@@ -222,11 +224,6 @@ def append_line(
         The headings of the columns of what is there, ``""`` for a column of somebody's own.
     once : bool
         Whether a line that is there in just the same words is not added again.
-
-    Returns
-    -------
-    bool
-        Whether it was added.
 
     Raises
     ------

@@ -157,10 +157,7 @@ def find_block(
 ) -> Block:
     """Find the block in the file.
 
-    Parameters
-    ----------
-    old : OldSheet
-        What was found there. A mark and a table are not believed further than its cells reach.
+    ``old``: what was found there. A mark and a table are not believed further than its cells reach.
 
     Raises
     ------

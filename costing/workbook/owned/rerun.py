@@ -35,10 +35,7 @@ LINK_REF = re.compile(r"""(\sref=)("[^"]*"|'[^']*')""")
 class Rerun:
     """One result sheet, rewritten.
 
-    Parameters
-    ----------
-    others : sequence of TableState
-        Tables of the user's on the sheet.
+    ``others``: tables of the user's on the sheet.
     """
 
     def __init__(

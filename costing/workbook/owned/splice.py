@@ -237,12 +237,9 @@ def spliced_into(
 def arranged(data: bytes, marks: Sequence[str], *, added: Collection[str]) -> bytes:
     """A workbook with the result sheets just added at their place among the others.
 
-    Parameters
-    ----------
-    marks : sequence of str
-        Of all result sheets in their order. When the first is among those added, all of them come
-        before the other sheets and the workbook opens on it; another is behind the one before
-        it in this order. All else keeps its order.
+    ``marks``: of all result sheets in their order. When the first is among those added, all of them
+    come before the other sheets and the workbook opens on it; another is behind the one before it
+    in this order. All else keeps its order.
     """
     package = open_gate(data)
     book = WorkbookPart(package)

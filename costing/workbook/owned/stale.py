@@ -181,6 +181,8 @@ def strip_stale(
 ) -> list[tuple[str, str]]:
     """Take the stored values that are out of date out of the user's sheets.
 
+    Gives sheet and cell of every formula that lost its stored value.
+
     Parameters
     ----------
     own_parts : collection of str
@@ -189,11 +191,6 @@ def strip_stale(
         Titles and tables of result sheets whose content changed, in small letters.
     changed : dict of str to bytes
         Where the changed parts are put.
-
-    Returns
-    -------
-    list of tuple of str
-        Sheet and cell of every formula that lost its stored value.
     """
     if not changed_names:
         return []

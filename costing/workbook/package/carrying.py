@@ -32,10 +32,7 @@ from costing.workbook.package.xmlparts import Document, Element
 class Carrier:
     """Carries parts from a scratch workbook.
 
-    Parameters
-    ----------
-    new_part : callable
-        Gives a free part name from a folder, a stem and an ending.
+    ``new_part``: gives a free part name from a folder, a stem and an ending.
     """
 
     def __init__(
@@ -60,10 +57,7 @@ class Carrier:
     def sheet(self, title: str, styles: Stylesheet) -> str:
         """Carry the sheet with this title, with its table and notes; its new part.
 
-        Parameters
-        ----------
-        styles : Stylesheet
-            Of the workbook it is carried into; formats that it lacks are appended.
+        ``styles``: of the workbook it is carried into; formats that it lacks are appended.
         """
         book = WorkbookPart(self.source)
         part = next((tab.part for tab in book.tabs if tab.title == title), None)

@@ -187,10 +187,7 @@ def number_words(value: int | float | Decimal | Fraction) -> str:
 def serial(moment: date | datetime, *, from_1904: bool) -> Fraction:
     """A day, or an instant, as the workbook counts days.
 
-    Returns
-    -------
-    Fraction
-        Days since the workbook's day 0, exact. [days]
+    Exact, from the workbook's day 0. [days]
 
     Raises
     ------

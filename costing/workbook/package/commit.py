@@ -154,17 +154,14 @@ def read_file(path: Path, *, limits: Limits = LIMITS) -> tuple[bytes, Fingerprin
 def replace_file(path: Path, data: bytes, expected: Fingerprint) -> bool:
     """Put new content in the place of a file.
 
+    Gives whether anything was written: not when the content is the same.
+
     Parameters
     ----------
     path : Path
         The workbook; of a symbolic link the file it leads to is replaced.
     expected : Fingerprint
         Of the file as it was read.
-
-    Returns
-    -------
-    bool
-        Whether anything was written: not when the content is the same.
 
     Raises
     ------

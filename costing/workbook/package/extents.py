@@ -158,10 +158,7 @@ class Scan:
 class Counts:
     """Counts what a worksheet holds, and refuses what is more than the limits.
 
-    Parameters
-    ----------
-    cells : int
-        Those of the sheets before: all of them count together.
+    ``cells``: those of the sheets before: all of them count together.
     """
 
     def __init__(self, limits: Limits, place: Place, *, cells: int) -> None:
@@ -208,10 +205,7 @@ class Counts:
 def cells_in(part: str, data: bytes, limits: Limits, place: Place, *, before: int) -> int:
     """How many cells a worksheet part holds, blank ones with a format included.
 
-    Parameters
-    ----------
-    before : int
-        Those of the sheets before.
+    ``before``: those of the sheets before.
 
     Raises
     ------

@@ -310,10 +310,7 @@ def scan_part(
 ) -> int:
     """Pass over an XML part; a broken one is refused only when a reader needs it.
 
-    Returns
-    -------
-    int
-        How many cells it holds.
+    Gives how many cells it holds.
     """
     try:
         if sheet:

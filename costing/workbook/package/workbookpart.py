@@ -194,15 +194,8 @@ class WorkbookPart:
 
         It is called alone, before anything else is changed.
 
-        Parameters
-        ----------
-        order : sequence of int
-            Positions of all sheets as they are now, in the order they shall have.
-
-        Returns
-        -------
-        dict of str to bytes
-            Parts of sheets that are no longer, or now, the one that is selected.
+        Gives the parts of sheets that are no longer, or now, the one that is selected.
+        ``order``: positions of all sheets as they are now, in the order they shall have.
         """
         places = [tab.element for tab in self.tabs if tab.element is not None]
         for place, old in zip(places, order, strict=True):

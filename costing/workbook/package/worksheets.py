@@ -102,10 +102,7 @@ def epoch_of(book: WorkbookPart) -> datetime:
 def read_worksheets(book: WorkbookPart, *, aside: str) -> list[Worksheet]:
     """The worksheets of a workbook that passed the gate, in their order.
 
-    Parameters
-    ----------
-    aside : str
-        Worksheets with a name of this name are left out.
+    ``aside``: worksheets with a name of this name are left out.
 
     Raises
     ------

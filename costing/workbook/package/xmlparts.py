@@ -152,10 +152,7 @@ def attribute_text(value: str) -> str:
 class Document:
     """One XML part, its elements, and the edits noted so far.
 
-    Parameters
-    ----------
-    skip : collection of str
-        Local names of elements whose content is passed over (rows of a large sheet).
+    ``skip``: local names of elements whose content is passed over (rows of a large sheet).
 
     Raises
     ------

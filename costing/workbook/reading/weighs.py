@@ -80,10 +80,7 @@ class Weighed:
 class Unweighed(ValueError):
     """A part of the text that says nothing, or something else than another part.
 
-    Parameters
-    ----------
-    against : str
-        The part it does not go with; blank for one that cannot be read.
+    ``against``: the part it does not go with; blank for one that cannot be read.
     """
 
     def __init__(self, part: str, against: str = "") -> None:

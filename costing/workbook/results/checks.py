@@ -233,10 +233,8 @@ def _watch(sheets: Iterable[InputSheet], inputs: Inputs, held: Callable[[str], C
 def _watch_sheet(watch: Watch, sheet: InputSheet, cells: Cells, depending: frozenset[str]) -> None:
     """Watch the columns of a sheet from its headings on.
 
-    Parameters
-    ----------
-    depending : frozenset of str
-        Letters of columns in which a cell needs a result: a check over one would go in a circle.
+    ``depending``: letters of columns in which a cell needs a result: a check over one would go in a
+    circle.
     """
     read = {
         column_number(letter): heading

@@ -111,10 +111,7 @@ SHADES = {
 def money_format(currency: str | None, *, fine: bool = False) -> str:
     """The number format of a currency.
 
-    Parameters
-    ----------
-    fine : bool
-        Whether digits below the smallest coin are shown where there are any.
+    ``fine``: whether digits below the smallest coin are shown where there are any.
     """
     digits = currency_digits(currency)
     decimals = "0" * digits + ("##" if fine else "")
@@ -263,10 +260,7 @@ def widths(table: Table, room: float) -> list[float]:
     Names are shown whole as far as there is room; where there is too little, long texts give of
     theirs, then all columns of words, and where there is more, the long texts take it.
 
-    Parameters
-    ----------
-    room : float
-        For all columns that are not folded. [characters]
+    ``room``: for all columns that are not folded. [characters]
     """
     columns = table.layout.columns
     values = [[row[column.key] for row in table.rows] for column in columns]

@@ -104,10 +104,7 @@ class Panel:
 class Panels:
     """The panels of Summary below each other.
 
-    Parameters
-    ----------
-    first : int
-        Row of the sheet in which they begin.
+    ``first``: row of the sheet in which they begin.
     """
 
     first: int
@@ -153,10 +150,7 @@ def used_by_purpose(
 ) -> list[Line]:
     """A bar for each purpose, the longest first.
 
-    Parameters
-    ----------
-    used_column, purposes : str
-        The columns of Food cost that are added up.
+    ``used_column``, ``purposes``: the columns of Food cost that are added up.
     """
     by_purpose: dict[str, Decimal] = {}
     for share in shares:

@@ -76,10 +76,7 @@ Looking = Callable[[Sequence[ResultSheet]], Target]
 def result_sheets(estimate: Estimate, looking: Looking) -> list[ResultSheet]:
     """Every result sheet, in the order in which they are read.
 
-    Parameters
-    ----------
-    looking : callable
-        Tells of the workbook into which they are written.
+    ``looking``: tells of the workbook into which they are written.
     """
     laid = [
         _laid(table, estimate)

@@ -47,10 +47,7 @@ class Target:
 def target_of(tabs: OwnedSheets, sheets: Sequence[ResultSheet]) -> Target:
     """Look around in a workbook for the result sheets to be written.
 
-    Parameters
-    ----------
-    sheets : sequence of ResultSheet
-        With their marks, titles and tables; their rows do not matter yet.
+    ``sheets``: with their marks, titles and tables; their rows do not matter yet.
     """
     names = tabs.plan(sheets)
     own = {one.tab.title for one in tabs.own.values()}

@@ -303,10 +303,7 @@ def write_workbook(path: str | os.PathLike[str], shoot: Shoot) -> None:
 def demo_with_results(*, uncertain: bool = False) -> tuple[bytes, Estimate]:
     """The demo workbook and its estimate; the same bytes at every call.
 
-    Parameters
-    ----------
-    uncertain : bool
-        With one shot whose number of times is not certain.
+    ``uncertain``: with one shot whose number of times is not certain.
     """
     name = UNCERTAIN_NAME if uncertain else DEMO_NAME
     data = new_workbook_bytes(all_sheets=True, rows=uncertain_rows() if uncertain else DEMO_ROWS)

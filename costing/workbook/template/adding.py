@@ -177,17 +177,14 @@ def with_additions(
 ) -> tuple[bytes, dict[str, tuple[int, int]]]:
     """The workbook with rows and sheets added.
 
+    Gives the workbook, and for each title the first and last row that was filled in.
+
     Parameters
     ----------
     below : sequence of RowsBelow
         For sheets that are there; one for each.
     sheets : mapping of str to sequence of mapping
         Rows of sheets that are not there, by our title; a sheet may have none.
-
-    Returns
-    -------
-    tuple of bytes and dict
-        The workbook, and for each title the first and last row that was filled in.
 
     Raises
     ------

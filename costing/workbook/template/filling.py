@@ -191,10 +191,7 @@ class TakenOver:
 def price_day(book: Shoot, saved: date) -> date:
     """The day from which prices without one of their own are: of shopping, else of saving.
 
-    Parameters
-    ----------
-    saved : date
-        When its workbook was last written.
+    ``saved``: when its workbook was last written.
     """
     return min(book.shopping_date or saved, saved)
 
@@ -204,10 +201,7 @@ def taken_over(book: Shoot, names: Collection[str], *, day: date) -> TakenOver:
 
     A name is the same in singular and plural; the rows get the spelling of the new shoot.
 
-    Parameters
-    ----------
-    day : date
-        Of prices that have none.
+    ``day``: of prices that have none.
     """
     spelled = {_single(name): name for name in names}
     packs = [pack for pack in book.packs if _single(pack.ingredient) in spelled]

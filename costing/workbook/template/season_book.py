@@ -44,10 +44,8 @@ LINES = (
 def season_bytes(tables: Mapping[str, Table]) -> bytes:
     """The tables of a season as sheets of a new workbook, charts in front.
 
-    Parameters
-    ----------
-    tables : mapping of str to Table
-        ``season``, ``by_purpose`` and ``figures``, the first two with a row for each episode.
+    ``tables``: ``season``, ``by_purpose`` and ``figures``, the first two with a row for each
+    episode.
     """
     file = BytesIO()
     with new_book(file) as book:

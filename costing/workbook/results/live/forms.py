@@ -31,10 +31,7 @@ Addends: TypeAlias = list[tuple[Fraction, int]]
 class Form:
     """A sum of products with whole exponents.
 
-    Parameters
-    ----------
-    products : mapping of Factors to int or Fraction
-        What each product is multiplied with, none of it 0.
+    ``products``: what each product is multiplied with, none of it 0.
     """
 
     __slots__ = ("_key", "bracketed", "products")

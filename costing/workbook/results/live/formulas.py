@@ -62,10 +62,7 @@ Price each has none: it says what was paid, so that a changed price is noticed.
 def follow(estimate: Estimate, spots: Mapping[str, Spot], inputs: Inputs) -> None:
     """Find the formulas of To buy, Needs, Food cost and Summary.
 
-    Parameters
-    ----------
-    spots : mapping of str to Spot
-        The result tables by key, which take the formulas up.
+    ``spots``: the result tables by key, which take the formulas up.
     """
     _Formulas(spots, replayed(estimate.books, inputs)).find()
 
@@ -73,10 +70,7 @@ def follow(estimate: Estimate, spots: Mapping[str, Spot], inputs: Inputs) -> Non
 class _Formulas:
     """The formulas of one estimate.
 
-    Parameters
-    ----------
-    tables : mapping of str to Table
-        The same rows with numbers that remember how they were made.
+    ``tables``: the same rows with numbers that remember how they were made.
     """
 
     def __init__(self, spots: Mapping[str, Spot], tables: Mapping[str, Table]) -> None:
@@ -118,11 +112,8 @@ class _Formulas:
     ) -> Form | None:
         """Let a cell follow what its number is made of, where that gives what is in the cell.
 
-        Returns
-        -------
-        Form, optional
-            What the cell follows: by a formula, which is then put before the names, or because
-            nothing moves it. ``None`` where it does not follow its inputs.
+        Gives what the cell follows: by a formula, which is then put before the names, or because
+        nothing moves it; ``None`` where it does not follow its inputs.
         """
         form = self._form(value)
         if form is None or exact_value(value) != (spot.value(*at) or 0):

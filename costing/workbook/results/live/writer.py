@@ -86,10 +86,7 @@ class NamedForm:
 class Writer:
     """Writes formulas that may use some names.
 
-    Parameters
-    ----------
-    names : sequence of NamedForm
-        What may be referred to; of several that fit the longest is taken, then the first.
+    ``names``: what may be referred to; of several that fit the longest is taken, then the first.
     """
 
     def __init__(self, forms: Forms, names: Sequence[NamedForm] = ()) -> None:
@@ -321,10 +318,7 @@ class Writer:
     def _atom_text(self, atom: int, count: Count) -> tuple[Text, Count]:
         """A factor, and a number that was put before it.
 
-        Parameters
-        ----------
-        count : int or Fraction
-            The number that is before it already.
+        ``count``: the number that is before it already.
         """
         if atom < 0:
             return self._names[atom].text, 1
