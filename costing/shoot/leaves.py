@@ -8,7 +8,7 @@ from fractions import Fraction
 from functools import cached_property
 
 from costing.findings import Finding
-from costing.kitchen import Dish, Line
+from costing.kitchen import Line
 from costing.kitchen.conversion import Unconvertible, converted, trimmed
 from costing.kitchen.dishes import is_picked
 from costing.names import key
@@ -75,6 +75,8 @@ class Leaves:
         self.apart = frozenset(apart)
         self._whole = Leaves(shoot) if apart else self
         self._known: dict[str, tuple[Leaf, ...]] = {}
+        self._weights: dict[str, Fraction | None] = {}
+        self._weighed = weighed_anyway(shoot)
         self._open: list[str] = []
         self.findings: list[Finding] = []
 
@@ -93,6 +95,8 @@ class Leaves:
                 if inner is None:
                     name = self._open[-1]
                     self._known[name] = _together(self._written_out(name))
+                    if name in self._weighed and not self.apart:
+                        self._weights[name] = self._put_in(name)
                     self._open.pop()
                     waiting.pop()
                 elif inner not in self._known and inner not in self._open:
@@ -149,15 +153,15 @@ class Leaves:
             if line.to_taste or not self._shoot.is_dish(line.ingredient):
                 yield _leaf(line, ONE)
             elif key(line.ingredient) in self.apart:
-                batches = self._batches(line, self._whole.of(line.ingredient))
-                yield _leaf(line, batches)
+                self._whole.of(line.ingredient)
+                yield _leaf(line, self._batches(line))
             elif key(line.ingredient) in self._open:
                 outer = self._shoot.recipes.spelling(dish)
                 self.findings.append(recipe_loop(line.at("Ingredient"), outer, line.ingredient))
                 yield _leaf(line, None)
             else:
-                batches = self._batches(line, self.of(line.ingredient))
-                yield from self.within(_leaf(line, batches))
+                self.of(line.ingredient)
+                yield from self.within(_leaf(line, self._batches(line)))
 
     def within(self, outer: Leaf) -> Iterator[Leaf]:
         """The leaves of the dish that a leaf takes, as they are where it takes so many batches."""
@@ -178,54 +182,80 @@ class Leaves:
                 pieces,
             )
 
-    def _batches(self, line: Line, leaves: tuple[Leaf, ...]) -> Fraction | None:
+    def _batches(self, line: Line) -> Fraction | None:
         """How many batches of the inner dish a line takes; a finding when that is unclear."""
-        amount = line.amount
-        if amount is None:
+        if line.amount is None:
             return None
-        dish = self._shoot.dish_rows.get(line.ingredient)
-        makes = dish.makes if dish else None
-        if amount.unit.dimension is Dimension.BATCH:
+        batches = self._in_batches(line.ingredient, line.amount)
+        if batches is None and not self._shoot.left_out_on("Dishes", name=line.ingredient):
+            makes = self._makes_typed(line.ingredient)
+            self.findings.append(
+                dish_amount_unclear(line.at("Unit"), line.ingredient, str(line.amount), makes)
+            )
+        return batches
+
+    def _in_batches(self, dish: str, amount: Amount) -> Fraction | None:
+        """How many batches of a dish that was written out an amount of it is."""
+        makes, dimension = self._makes_typed(dish), amount.unit.dimension
+        if dimension is Dimension.BATCH:
             return amount.base
-        if makes is not None and makes.unit.dimension is amount.unit.dimension and makes.base > 0:
+        if makes is not None and makes.unit.dimension is dimension:
             return amount.base / makes.base
         # what is typed goes before what is worked out: the weight of what went in
-        if amount.unit.dimension is Dimension.MASS and (weight := self._weight(dish, leaves)):
+        if dimension is Dimension.MASS and (weight := self._finished(dish)):
             return amount.base / weight
-        if not self._shoot.left_out_on("Dishes", name=line.ingredient):
-            self.findings.append(
-                dish_amount_unclear(line.at("Unit"), line.ingredient, str(amount), makes)
-            )
         return None
 
     def makes(self, dish: str) -> Amount | None:
         """What one batch of a dish makes: as given, else its weight where that is known."""
-        row = self._shoot.dish_rows.get(dish)
-        if row is not None and row.makes is not None and row.makes.base > 0:
-            return row.makes
-        weight = self._weight(row, self._whole.of(dish))
+        if (makes := self._makes_typed(dish)) is not None:
+            return makes
+        self._whole.of(dish)
+        weight = self._finished(dish)
         return Amount(weight, GRAM) if weight else None
 
-    def _weight(self, dish: Dish | None, leaves: tuple[Leaf, ...]) -> Fraction | None:
-        """What one batch weighs when it is finished; ``None`` is unknown. [g]"""
-        if dish is None or dish.cooked_weight is None:
-            return None
-        weight = self._trimmed_weight(leaves)
-        return weight and weight * dish.cooked_weight
+    def _makes_typed(self, dish: str) -> Amount | None:
+        row = self._shoot.dish_rows.get(dish)
+        return row.makes if row and row.makes is not None and row.makes.base > 0 else None
 
-    def _trimmed_weight(self, leaves: tuple[Leaf, ...]) -> Fraction | None:
-        """Grams put into one batch, ``None`` when one of them is unknown. [g]"""
+    def _finished(self, dish: str) -> Fraction | None:
+        """What one batch weighs when it is finished; ``None`` is unknown. [g]"""
+        row, weight = self._shoot.dish_rows.get(dish), self._whole._weights.get(key(dish))
+        return weight * row.cooked_weight if weight and row and row.cooked_weight else None
+
+    def _put_in(self, dish: str) -> Fraction | None:
+        """Trimmed grams put into one batch, other dishes as they are put in. [g]"""
         total = Fraction(0)
-        for leaf in leaves:
-            if leaf.optional or leaf.line.to_taste:
+        for line in self._shoot.recipes[dish]:
+            if not line.ingredient or line.optional or line.to_taste:
                 continue
-            if leaf.times is None or leaf.line.amount is None:
+            weight = self._weight_of(line)
+            if weight is None:
                 return None
+            total += weight
+        return total
+
+    def _weight_of(self, line: Line) -> Fraction | None:
+        """Grams of a line as it is put in; ``None`` when they are unknown. [g]"""
+        amount = line.amount
+        if amount is None:
+            return None
+        if not self._shoot.is_dish(line.ingredient):
             try:
-                total += leaf.times * grams_of(leaf.line, leaf.line.amount, self._shoot)
+                return grams_of(line, amount, self._shoot)
             except Unconvertible:
                 return None
-        return total
+        if amount.unit.dimension is Dimension.MASS:
+            return amount.base
+        batches = self._in_batches(line.ingredient, amount)
+        makes = self._makes_typed(line.ingredient)
+        if batches is None:
+            return None
+        if makes is not None and makes.unit.dimension is Dimension.MASS:
+            return batches * makes.base
+        # of a dish that does not say what it weighs when it is finished: what went in
+        weight = self._finished(line.ingredient) or self._weights.get(key(line.ingredient))
+        return None if weight is None else batches * weight
 
 
 def inside(shoot: Shoot) -> frozenset[str]:
@@ -287,19 +317,36 @@ def weighed_dishes(shoot: Shoot) -> frozenset[str]:
         for line in shoot.lines
         if line.amount is not None and line.amount.unit.dimension is Dimension.MASS
     }
+    return _with_all_in_them(by_weight, shoot)
+
+
+def weighed_anyway(shoot: Shoot) -> frozenset[str]:
+    """Keys of the dishes whose batch is weighed where it can be, with all in them."""
+    return _with_all_in_them({key(dish.name) for dish in shoot.dishes}, shoot)
+
+
+def _with_all_in_them(named: Collection[str], shoot: Shoot) -> frozenset[str]:
+    """Of some dishes those that go by their weight, and what is weighed for them in turn."""
+    in_grams = {
+        key(dish.name)
+        for dish in shoot.dishes
+        if dish.makes is not None and dish.makes.unit.dimension is Dimension.MASS
+    }
     weighed = {
         key(dish.name)
         for dish in shoot.dishes
-        if dish.cooked_weight is not None
-        and key(dish.name) in by_weight
-        and (dish.makes is None or dish.makes.unit.dimension is not Dimension.MASS)
-    }
+        if dish.cooked_weight is not None and key(dish.name) in named
+    } - in_grams
     found = -1
     while found != (found := len(weighed)):
         weighed |= {
             key(line.ingredient)
             for line in shoot.lines
-            if key(line.dish) in weighed and shoot.is_dish(line.ingredient)
+            if key(line.dish) in weighed
+            and shoot.is_dish(line.ingredient)
+            # what is weighed out by itself, or says what it makes in grams, is not added up
+            and not (line.amount and line.amount.unit.dimension is Dimension.MASS)
+            and key(line.ingredient) not in in_grams
         }
     return frozenset(weighed)
 

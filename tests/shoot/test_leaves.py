@@ -96,6 +96,41 @@ def test_leaves__as_bought_lines_weigh_what_is_left_after_trimming() -> None:
     assert needs(*parts) == {"leek": 125}
 
 
+@pytest.mark.parametrize(
+    ("taken", "makes", "weight"),
+    [
+        ("155 g", None, 155),
+        ("1/2 batch", None, 155),
+        ("2 portion", Dish(name="sauce", makes=amount("4 portion"), cooked_weight="50 %"), 155),
+        ("1/2 batch", Dish(name="sauce", makes=amount("400 g"), cooked_weight="50 %"), 200),
+        ("1/2 batch", Dish(name="sauce", makes=amount("4 portion")), 310),
+    ],
+    ids=["grams", "batch", "portions", "batch with Makes in grams", "batch not weighed"],
+)
+def test_leaves__a_dish_put_into_another_weighs_what_it_has_become(
+    taken: str, makes: Dish | None, weight: int
+) -> None:
+    """Of 620 g put in the sauce is 310 g; half of it and 245 g pasta are 400 g, at 75% 300 g.
+
+    With Makes 400 g half of it is 200 g; of a sauce that nothing weighs, 310 g of what went in.
+    """
+    parts = [
+        *SAUCE,
+        line("bake", "sauce", taken),
+        line("bake", "pasta", f"{400 - weight} g"),
+        line("plate", "bake", "150 g"),
+        makes or Dish(name="sauce", cooked_weight=Fraction(1, 2)),
+        Dish(name="bake", cooked_weight=Fraction(3, 4)),
+        Shot(dish="plate"),
+    ]
+    sauce = Fraction(1, 2) * Fraction(1, 2)  # half a bake, half a batch of sauce in each
+    assert needs(*parts) == {
+        "tomato": 600 * sauce,
+        "basil": 20 * sauce,
+        "pasta": Fraction(400 - weight, 2),
+    }
+
+
 def test_leaves__inner_steps_fall_into_the_outer_step() -> None:
     """A shot of step 2 of the pizza takes the whole sauce, of which step 1 is the outer's 2."""
     parts = [
