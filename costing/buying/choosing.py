@@ -16,6 +16,7 @@ from functools import partial
 from costing.buying.activities import Activity, Run
 from costing.buying.articles import Basket, Question, Terms
 from costing.buying.basket import Offer
+from costing.buying.lives import by_first, released
 from costing.buying.making import Making
 from costing.buying.planning import TIE_NODES, More, Plan, Planner
 from costing.buying.purchases import Counts, Purchase
@@ -55,20 +56,18 @@ class MakingChoice:
 
 
 def all_at_hand(choice: MakingChoice, purchases: Iterable[Purchase]) -> MakingChoice:
-    """The same choice, with all that the packs of goods bring there from the first day on.
+    """The same choice, with all that the packs of goods bring there from the first day they serve.
 
     The choice itself counts what the planned takes use of them; more takes may use the rest.
     """
     ready = dict(choice.chosen.ready)
     for purchase in purchases:
         demand = purchase.demand
-        if not (demand.made and demand.making and purchase.lines):
-            continue
-        released = ready.get(demand.code, {})
-        used = sum((amount / demand.kept[day] for day, amount in released.items()), ZERO)
-        first = demand.making.episodes[0].name
-        rest = max(ZERO, purchase.bought - used) * demand.kept[first]
-        ready[demand.code] = {**released, first: released.get(first, ZERO) + rest}
+        if demand.made and demand.making and purchase.lines:
+            days = {one.name: one.shoot_date for one in demand.making.episodes}
+            packs = [offer.opened(count, frozenset(days)) for offer, count in purchase.fetched]
+            used = by_first(ready.get(demand.code, {}))
+            ready[demand.code] = released(packs, used, demand.kept, days, rest_on=0)
     return replace(choice, chosen=replace(choice.chosen, ready=ready, saved={}))
 
 

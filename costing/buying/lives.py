@@ -265,6 +265,54 @@ def allotted(packs: Sequence[OpenedPacks], needs: Mapping[str, Fraction], days: 
     return Allotment(used, lacking)
 
 
+Release = tuple[str, frozenset[str]]
+"""From which episode on something is there, and which it serves, that one among them."""
+
+
+def released(
+    packs: Sequence[OpenedPacks],
+    used: Mapping[str, Fraction],
+    kept: Mapping[str, Fraction],
+    days: Days,
+    *,
+    rest_on: int | None = None,
+) -> dict[Release, Fraction]:
+    """From which episode on how much of packs is there, and for which. [base unit]
+
+    Parameters
+    ----------
+    packs : sequence of OpenedPacks
+        What is there.
+    used : mapping of str to Fraction
+        What each episode uses of them; no more than they have is released. [base unit]
+    kept : mapping of str to Fraction
+        By episode the part of them that is sound on the day. [fraction]
+    days : mapping of str to date or None
+        Of the episodes that may use them.
+    rest_on : int, optional
+        From which of the episodes that packs serve on their rest is there; by default it is left
+        out.
+    """
+    found = allotted(packs, {name: part / kept[name] for name, part in used.items()}, days)
+    names, amounts = in_order(days, days), dict[Release, Fraction]()
+    for one, of_it in zip(packs, found.used, strict=True):
+        serves, parts = [name for name in names if name in one.serves], list(of_it.items())
+        if rest_on is not None and serves:
+            parts.append((serves[rest_on], one.amount - sum(of_it.values(), ZERO)))
+        for name, part in parts:
+            release = name, frozenset(serves[serves.index(name) :])
+            amounts[release] = amounts.get(release, ZERO) + part * kept[name]
+    return amounts
+
+
+def by_first(amounts: Mapping[Release, Fraction]) -> dict[str, Fraction]:
+    """Amounts by the episode from which on they are there."""
+    found: dict[str, Fraction] = {}
+    for (first, _), amount in amounts.items():
+        found[first] = found.get(first, ZERO) + amount
+    return found
+
+
 @dataclass(frozen=True, slots=True)
 class Openings:
     """When packs of one offer are opened, and what one day uses of packs of an earlier one.

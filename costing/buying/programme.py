@@ -25,6 +25,7 @@ from functools import partial
 
 from costing.buying.activities import Linear
 from costing.buying.articles import Article, Basket, Packs, Question, Terms, log_of
+from costing.buying.lives import by_first
 from costing.buying.making import Making
 from costing.buying.pack_columns import (
     FlowSource,
@@ -202,20 +203,19 @@ class Programme:
             for episode, amount in self.question.more.get(number, {}).items():
                 wanted[episode] = wanted.get(episode, ZERO) + amount
         elif demand.making is not None and demand.made:
-            wanted = dict(demand.making.chosen.ready.get(demand.code, {}))
+            wanted = by_first(demand.making.chosen.ready.get(demand.code, {}))
         else:
             return self.question.needs(number, article, self._most)
         return {episode: amount / demand.kept[episode] for episode, amount in wanted.items()}
 
     def _cover_goods(self, runs: Runs, making: Making) -> None:
         """Rows so that goods are made, cut or bought ready."""
-        order = {one.name: at for at, one in enumerate(making.episodes)}
 
         def chosen(code: str, names: Sequence[str]) -> list[FlowSource]:
-            """What is chosen to be bought of a good: there from an episode on."""
+            """What is chosen to be bought of a good, for whom it serves."""
             return [
-                FlowSource({}, {name: ONE for name in names if order[name] >= order[first]}, amount)
-                for first, amount in making.chosen.ready.get(code, {}).items()
+                FlowSource({}, dict.fromkeys((n for n in names if n in serves), ONE), amount)
+                for (_, serves), amount in making.chosen.ready.get(code, {}).items()
             ]
 
         ready: dict[str, Ready] = {}
@@ -384,7 +384,7 @@ class Programme:
         if self.runs is None or not self.question.choosing:
             return None
         bought = {
-            article.demand.code: (article.supply(counts), article.demand.kept)
+            article.demand.code: (article.opened(counts), article.demand.kept)
             for article, counts in zip(self.terms.articles, packs, strict=True)
             if article.demand.made
         }

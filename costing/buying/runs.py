@@ -20,6 +20,7 @@ from functools import partial
 from itertools import takewhile
 
 from costing.buying.activities import Linear, Run
+from costing.buying.lives import OpenedPacks, Release, by_first, released
 from costing.buying.making import Making
 from costing.buying.on_hand import Stock
 from costing.buying.pack_columns import FlowSource, serve
@@ -180,7 +181,7 @@ class Runs:
         self,
         answer: Solution,
         caps: Mapping[int, int],
-        bought: Mapping[str, tuple[Fraction, ByEpisode]],
+        bought: Mapping[str, tuple[Sequence[OpenedPacks], ByEpisode]],
     ) -> Chosen:
         """What a solution makes, buys ready and cuts which way.
 
@@ -190,9 +191,9 @@ class Runs:
             The solution.
         caps : mapping of int to int
             By uncertain shot. [time]
-        bought : mapping of str to (Fraction, mapping)
-            By key of a good what its packs bring, and by episode the part of that which is sound on
-            the day. [base unit, fraction]
+        bought : mapping of str to (sequence of OpenedPacks, mapping)
+            By key of a good its packs, and by episode the part of them that is sound on the day.
+            [fraction]
         """
         making = self._making
         runs = {
@@ -207,7 +208,7 @@ class Runs:
             for episode, times in self._run(number, answer).items()
             if times
         }
-        ready: dict[str, ByEpisode] = {}
+        ready: dict[str, Mapping[Release, Fraction]] = {}
         saved: dict[str, Sequence[ByEpisode]] = {}
         for code in making.goods:  # what takes a good is before it
             wanted: ByEpisode = {}
@@ -216,8 +217,8 @@ class Runs:
                 wanted = making.choosing(chosen).at(caps).served[code].wanted
             stock, of_lots = making.stocks.get(code, Stock()), dict[str, Fraction]()
             for usable, uses in zip(stock.lots, self._of_lots[code], strict=True):
-                kept = dict.fromkeys(uses, ONE)
-                its = self._released(code, usable.amount, kept, wanted, answer, uses)
+                lot, kept = OpenedPacks(usable.amount, frozenset(uses)), dict.fromkeys(uses, ONE)
+                its = by_first(self._released(code, [lot], kept, wanted, answer, uses))
                 for episode, part in its.items() if not usable.lot.plenty else ():
                     of_lots[episode] = of_lots.get(episode, ZERO) + part
             if stock.lots:
@@ -226,40 +227,40 @@ class Runs:
                 given = *bought[code], wanted, answer, self._used[code]
                 ready[code] = self._released(code, *given)
         served = making.choosing(Chosen(ready, runs, ahead, saved)).at(caps).served
-        return Chosen({code: served[code].bought for code in ready}, runs, ahead, saved)
+        days = {one.name: one.shoot_date for one in making.episodes}
+        used = {
+            code: released(packs, served[code].bought, kept, days)
+            for code, (packs, kept) in bought.items()
+        }
+        return Chosen(used, runs, ahead, saved)
 
     def _released(
         self,
         code: str,
-        supply: Fraction,
+        packs: Sequence[OpenedPacks],
         kept: ByEpisode,
         wanted: ByEpisode,
         answer: Solution,
         uses: Mapping[str, Expression],
-    ) -> dict[str, Fraction]:
-        """From which episode on how much of a supply is there, as a solution uses it. [base unit]
+    ) -> dict[Release, Fraction]:
+        """From which episode on how much of packs is there, as a solution uses it. [base unit]
 
         Where it uses all that an episode wants, or all but some batches, that is released exactly:
         were it less by the rounding of a float, the rest would be made.
         """
-        making, released = self._making, dict[str, Fraction]()
+        making, used = self._making, dict[str, Fraction]()
         batches = [making.activities[number].gives[code] for number in making.givers(code)]
-        last = next(reversed(list(uses)), None)  # which has the rest, where it can be used then
-        last = last if last is not None and uses[last] else None
         for episode, use in uses.items():
-            part = supply * kept[episode]
-            if episode != last:
-                values = ((factor, answer.values[column]) for column, factor in use.items())
-                whole = wanted.get(episode, ZERO)
-                # what serves one episode alone is used whole there, needed or not
-                used = min(whole, total(factor * Fraction(value) for factor, value in values))
-                likely = [whole - round((whole - used) / each) * each for each in batches]
-                near = used.limit_denominator(MOST_PARTS)
-                exact = (n for n in (whole, *likely) if _stands_for(used, n))
-                part = min(part, max(ZERO, next(exact, near)))
-            released[episode] = part
-            supply -= part / kept[episode]
-        return released
+            values = ((factor, answer.values[column]) for column, factor in use.items())
+            whole = wanted.get(episode, ZERO)
+            # what serves one episode alone is used whole there, needed or not
+            part = min(whole, total(factor * Fraction(value) for factor, value in values))
+            likely = [whole - round((whole - part) / each) * each for each in batches]
+            near = part.limit_denominator(MOST_PARTS)
+            exact = (n for n in (whole, *likely) if _stands_for(part, n))
+            used[episode] = max(ZERO, next(exact, near))
+        days = {one.name: one.shoot_date for one in making.episodes if one.name in uses}
+        return released(packs, used, kept, days, rest_on=-1)
 
     def _run(self, number: int, answer: Solution) -> dict[str, Fraction]:
         """How often an activity is run in a solution, by episode."""

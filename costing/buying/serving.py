@@ -22,6 +22,7 @@ from datetime import date, timedelta
 from fractions import Fraction
 
 from costing.buying.activities import Activity, Run
+from costing.buying.lives import Release
 from costing.buying.on_hand import Stock, Taken
 from costing.kitchen import Lot
 from costing.quantities import ZERO, is_traced, total, untraced_choice
@@ -38,8 +39,9 @@ class Chosen:
 
     Parameters
     ----------
-    ready : mapping of str to mapping of str to Fraction
-        By key of a good what of its packs is there from an episode on. [base unit]
+    ready : mapping of str to mapping of Release to Fraction
+        By key of a good what of its packs is there from an episode on, for it and later ones.
+        [base unit]
     runs : mapping of int to mapping of str to Fraction
         By activity how often it may be run from an episode on before another way is taken.
     ahead : mapping of (int, str) to Fraction
@@ -50,7 +52,7 @@ class Chosen:
         [base unit]
     """
 
-    ready: Mapping[str, ByEpisode] = field(default_factory=dict)
+    ready: Mapping[str, Mapping[Release, Fraction]] = field(default_factory=dict)
     runs: Mapping[int, ByEpisode] = field(default_factory=dict)
     ahead: Mapping[Run, Fraction] = field(default_factory=dict)
     saved: Mapping[str, Sequence[ByEpisode]] = field(default_factory=dict)
@@ -199,7 +201,7 @@ class _Serving:
         """Serve every episode, the earliest first."""
         pools = {code: self._lots(code) for code in self.served}
         useful = {code: list(of_good) for code, of_good in pools.items()}
-        ready = dict.fromkeys(self.served, ZERO)
+        ready = {code: self._ready(code) for code in self.served}
         budget = dict.fromkeys(self.numbers, ZERO)
         for episode in self.episodes:
             lacking: dict[str, Fraction] = {}
@@ -212,12 +214,9 @@ class _Serving:
                 for pool in useful[code]:
                     pool.saved.pop(episode.name, None)
                 rest -= self._from_pools(code, useful[code], episode, rest)
-                ready[code] += self.chosen.ready.get(code, {}).get(episode.name, ZERO)
-                if part := min(rest, ready[code]):
-                    one.bought[episode.name] = part
-                    ready[code] -= part
-                if rest > part:
-                    lacking[code] = rest - part
+                rest -= self._from_packs(code, ready[code], episode, rest)
+                if rest:
+                    lacking[code] = rest
             follows = any(is_traced(self.served[c].wanted.get(episode.name)) for c in self.served)
             # runs that follow cells are noted even where there are none: after an edit there may be
             ahead = {n: self.chosen.ahead.get((n, episode.name), ZERO) for n in self.numbers}
@@ -235,6 +234,12 @@ class _Serving:
                 self._take_back(run, pools)
         for code in self.served:
             self._close(code, pools[code])
+
+    def _ready(self, code: str) -> dict[Release, Fraction]:
+        """What is bought ready of a good, what ends first before the rest."""
+        places = {one.name: at for at, one in enumerate(self.episodes)}
+        every = self.chosen.ready.get(code, {}).items()
+        return dict(sorted(every, key=lambda one: max(places[name] for name in one[0][1])))
 
     def _lots(self, code: str) -> list[_Pool]:
         stock = self.stocks.get(code, Stock())
@@ -264,6 +269,19 @@ class _Serving:
             one.taken.by_episode[episode.name] = before + part
             if plenty:
                 one.taken.plenty = pool.lot
+        return wanted - rest
+
+    def _from_packs(
+        self, code: str, ready: dict[Release, Fraction], episode: Episode, wanted: Fraction
+    ) -> Fraction:
+        """Take of what is bought ready, and of each pack only while it serves."""
+        bought, rest = self.served[code].bought, wanted
+        for release in ready if wanted else ():
+            part = min(rest, ready[release]) if episode.name in release[1] else ZERO
+            if part:
+                bought[episode.name] = bought.get(episode.name, ZERO) + part
+                ready[release] -= part
+                rest -= part
         return wanted - rest
 
     def _runs(

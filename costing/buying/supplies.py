@@ -111,7 +111,8 @@ def supplies_of(
             limited.append(counted)
         elif purchase.demand.made:
             if purchase.offers:
-                limited.append(replace(supply, level=amount))
+                packs = _opened(purchase) if purchase.over_days else ()
+                limited.append(replace(supply, level=amount, packs=packs))
         elif code not in brought and _is_unknown(supply, found.per_time):
             found.unknown[supply.name] = set(supply.codes)
         elif not _is_plenty(purchase):

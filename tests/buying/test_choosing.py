@@ -8,8 +8,11 @@ from fractions import Fraction
 from typing import Any
 
 import pytest
-from small import books, line, pack, part, purchase, sound
+from buying.test_cut_ahead import cut, days, keeping
+from small import books, books_of_shoot, codes, line, pack, part, purchase, shoot_of, sound
 
+from costing.buying.books import Books
+from costing.buying.takes_left import Outlook
 from costing.kitchen import Dish, Ingredient
 from costing.shoot import Episode, Shot
 
@@ -147,3 +150,63 @@ def test_parts__what_the_articles_give_is_used_before_packs_that_are_for_more_ta
     whites = purchase(found, "egg white")
     assert [one.count for one in whites.lines] == [2]
     assert [whites.covered, whites.wanted, whites.made] == [264, 33, 198]
+
+
+def mousse_for_two_days(most: int) -> Books:
+    """2 mousses on 10 May, so many times at most, and 4 on 14 May; one bought keeps for a day."""
+    rows = days((0, 4), mousse=(2, 4))
+    shots = [
+        row.model_copy(update={"most": most})
+        if isinstance(row, Shot) and row.episode == "E0" and most > 1
+        else row
+        for row in rows
+    ]
+    return books_of_shoot(
+        shoot_of(
+            *shots,
+            line("mousse", "cream", "1 each"),
+            Dish(name="mousse", makes="1 each", whole_batches=True),
+            keeping("mousse", 1),
+            sound("cream"),
+            pack("cream", "1 each", "0.75"),
+            pack("mousse", "3 each", "1.20"),
+            chance_of_running_out=Fraction(0),
+        )
+    )
+
+
+def test_bought_ready__what_a_pack_leaves_is_not_for_a_day_that_it_does_not_keep_to() -> None:
+    """Worked by hand: packs of 3 for 1.20; made, each takes a cream at 0.75.
+
+    10 May takes a pack, of which 1 is left, and 14 May a pack and one that is made: 3.15. The 1
+    that is left is no food of 14 May, for which two packs would be 1.20 more and a cream less.
+    A second take on 10 May is one more that is made, and the cream of 14 May is all there is.
+    """
+    found = mousse_for_two_days(1)
+    assert found.totals.bought == Decimal("3.15")
+    assert [one.count for one in purchase(found, "mousse").lines] == [1, 1]
+    assert cut(found, "mousse") == {"E1": 1}
+    assert codes(found.findings) == []
+    assert found.caution is not None
+    assert [str(take.one_more) for take in found.caution.takes] == ["0.75", "1.65"]
+    left = Outlook(found).takes_left
+    assert [one.more for one in left] == [1, 1]
+    lacks = [one for of_it in left for one in of_it.lacks]
+    assert [f"{one.amount} {one.supply.name}" for one in lacks] == ["1 cream", "4 cream"]
+
+
+def test_bought_ready__fewer_takes_leave_nothing_for_a_day_that_it_does_not_keep_to() -> None:
+    """The same with two takes on 10 May at most: 4 are a pack and one made, 3.90 in all.
+
+    At one take 1 of that pack is left and a cream; 14 May has its pack and one that is made, as
+    planned: used are 5 mousses at 0.40 and a cream, 2.75.
+    """
+    found = mousse_for_two_days(2)
+    assert (found.totals.bought, found.totals.used) == (Decimal("3.90"), Decimal("2.75"))
+    mousse, cream = purchase(found, "mousse"), purchase(found, "cream")
+    assert [str(one) for one in (mousse.wanted, mousse.made, mousse.left.rest)] == ["5", "1", "1"]
+    assert [str(one) for one in (cream.bought, cream.wanted)] == ["2", "1"]
+    assert found.caution is not None
+    points, left_out = found.caution.points
+    assert [str(one.bought) for one in points] == ["3.90", "3.15"]
+    assert left_out == []
