@@ -47,6 +47,13 @@ def office(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Office]:
     one.close()
 
 
+@pytest.fixture
+def folder(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
+    """An empty folder to work in."""
+    monkeypatch.chdir(tmp_path)
+    return tmp_path
+
+
 def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
     """Refuse a test whose stated source is not in ``reference/sources.csv``."""
     with (TREE / "reference" / "sources.csv").open(encoding="utf-8", newline="") as file:

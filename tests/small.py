@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from datetime import date
 from decimal import Decimal
 from fractions import Fraction
 from typing import Any
@@ -38,11 +39,24 @@ PARTS: dict[type[Any], str] = {
 }
 
 
+def may(day: int) -> date:
+    """A day of May 2031."""
+    return date(2031, 5, day)
+
+
 def line(dish: str, ingredient: str, text: str | None, **more: Any) -> Line:
     """A recipe line; ``None`` leaves the amount blank."""
     return Line(
         dish=dish, ingredient=ingredient, amount=None if text is None else amount(text), **more
     )
+
+
+BREAD = (
+    line("bread", "strong white flour", "500 g"),
+    line("bread", "water", "300 ml"),
+    line("bread", "seeds", "20 g", step=2),
+    Shot(dish="bread"),
+)
 
 
 def pack(ingredient: str, text: str, price: str | None, **more: Any) -> Pack:

@@ -13,19 +13,11 @@ from zipfile import ZipFile
 import openpyxl
 import pytest
 from by_hand import save_workbook_by_hand
-from click.testing import CliRunner, Result
+from commands import typed
 
 import costing.cli
 import costing.screen
-from costing.cli import main
 from costing.workbook.demo import DEMO_NAME, UNCERTAIN_NAME
-
-
-@pytest.fixture
-def folder(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
-    """An empty folder to work in."""
-    monkeypatch.chdir(tmp_path)
-    return tmp_path
 
 
 @pytest.fixture
@@ -34,11 +26,6 @@ def plan(folder: Path) -> Path:
     path = folder / "plan.xlsx"
     save_workbook_by_hand(path)
     return path
-
-
-def typed(*words: str | Path) -> Result:
-    """What a command prints and gives."""
-    return CliRunner().invoke(main, [str(word) for word in words])
 
 
 def set_cell(path: Path, sheet: str, cell: str, value: str | float | None) -> None:

@@ -7,25 +7,11 @@ import shutil
 from pathlib import Path
 
 import openpyxl
-import pytest
-from click.testing import CliRunner, Result
+from commands import typed
 from small import line, shoot_of
 
 import costing
-from costing.cli import main
 from costing.workbook.demo import DEMO_NAME
-
-
-@pytest.fixture
-def folder(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
-    """An empty folder to work in."""
-    monkeypatch.chdir(tmp_path)
-    return tmp_path
-
-
-def typed(*words: str) -> Result:
-    """What a command prints and gives."""
-    return CliRunner().invoke(main, words)
 
 
 def test_recipe__is_printed_written_and_taken_into_a_new_workbook(folder: Path) -> None:

@@ -16,13 +16,6 @@ from costing.cli import main
 ALL = "All commands:                costing --help"
 
 
-@pytest.fixture
-def folder(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
-    """An empty folder to work in."""
-    monkeypatch.chdir(tmp_path)
-    return tmp_path
-
-
 def said() -> list[str]:
     done = typed()
     assert done.exit_code == 0, done.output

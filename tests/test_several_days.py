@@ -23,18 +23,13 @@ from typing import Any
 import pytest
 from click.testing import CliRunner
 from openpyxl import load_workbook
-from small import line, pack, shoot_of, sound
+from small import line, may, pack, shoot_of, sound
 
 import costing
 from costing.cli import main
 from costing.kitchen import Dish
 from costing.report.estimates import Estimate
 from costing.shoot import Episode, Purpose, Shoot, Shot
-
-
-def may(day: int) -> date:
-    """A day of the job."""
-    return date(2031, 5, day)
 
 
 def job() -> Shoot:

@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from datetime import date
 from fractions import Fraction
 from itertools import chain, combinations
 
 from hypothesis import given
 from hypothesis import strategies as st
+from small import may
 
 from costing.buying.lives import (
     Life,
@@ -20,11 +20,6 @@ from costing.buying.lives import (
     unplanned,
     ways,
 )
-
-
-def may(day: int) -> date:
-    """A day of May."""
-    return date(2031, 5, day)
 
 
 def found(

@@ -7,7 +7,7 @@ from fractions import Fraction
 from typing import Any
 
 import pytest
-from small import books, codes, line, lot, pack, purchase, sound, value
+from small import books, codes, line, lot, may, pack, purchase, sound, value
 
 from costing.buying.on_hand import last_day
 from costing.kitchen import HoldingClass, Lot
@@ -15,11 +15,6 @@ from costing.shoot import Episode, Shot
 
 SOUP = line("soup", "leek", "400 g")
 PACK = pack("leek", "100 g", "1")
-
-
-def may(day: int) -> date:
-    """A day of May 2031."""
-    return date(2031, 5, day)
 
 
 def episodes(*days: int | None) -> list[Any]:

@@ -12,7 +12,7 @@ from typing import Any
 
 import pytest
 from budgets import spread
-from small import books_of_shoot, line, lot, pack, purchase, shoot_of, sound
+from small import books_of_shoot, line, lot, may, pack, purchase, shoot_of, sound
 
 from costing.buying.articles import Question, Terms
 from costing.buying.books import Books, books_of
@@ -27,11 +27,6 @@ from costing.shoot.defaults import completed
 from costing.shoot.episodes import DayEvent, Logged
 
 ZERO = Fraction(0)
-
-
-def may(day: int) -> date:
-    """A day of May."""
-    return date(2031, 5, day)
 
 
 def over_days(

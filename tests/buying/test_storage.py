@@ -11,7 +11,7 @@ from typing import Any
 
 from hypothesis import given
 from hypothesis import strategies as st
-from small import books_of_shoot, line, lot, pack, purchase, row, shoot_of, sound
+from small import books_of_shoot, line, lot, may, pack, purchase, row, shoot_of, sound
 
 from costing.buying.out_of_plan import check_dates
 from costing.findings import Grade
@@ -21,11 +21,6 @@ from costing.shoot import Episode, Settings, Shoot, Shot, Trip
 from costing.shoot.defaults import completed
 
 FIRST = date(2031, 5, 10)
-
-
-def may(day: int) -> date:
-    """A day of May."""
-    return date(2031, 5, day)
 
 
 def soup_on(*days: int | None, keeps: str, **settings: Any) -> Shoot:

@@ -10,7 +10,8 @@ from typing import Any
 import openpyxl
 import pytest
 from by_hand import save_workbook_by_hand
-from click.testing import CliRunner, Result
+from click.testing import CliRunner
+from commands import typed
 from openpyxl.chart import BarChart, Reference
 from openpyxl.comments import Comment
 from packages import foreign_parts_changed
@@ -65,11 +66,6 @@ def plan(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
     path = tmp_path / "plan.xlsx"
     path.write_bytes(template_bytes(all_sheets=True, rows=rows()))
     return path
-
-
-def typed(*words: str | Path) -> Result:
-    """What a command prints and gives."""
-    return CliRunner().invoke(main, [str(word) for word in words])
 
 
 def test_close__prints_writes_and_changes_nothing_the_second_time(plan: Path) -> None:

@@ -6,12 +6,12 @@ import copy
 import math
 import operator
 import pickle
-from collections.abc import Callable, Mapping
+from collections.abc import Callable
 from decimal import Decimal
 from fractions import Fraction
-from typing import Any
 
 import pytest
+from expressions import Cells, Expression, cell_of, constant, grown
 from hypothesis import assume, given
 from hypothesis import strategies as st
 
@@ -34,10 +34,6 @@ from costing.quantities import (
     untraced_choice,
 )
 from costing.quantities.traced import MOST_CELLS, Cell, Made, Operation
-
-Cells = Mapping[str, Fraction]
-Expression = Callable[[Callable[[str], Any]], Any]
-"""A calculation over cells, given by their names."""
 
 NAMES = "ABCD"
 values = st.fractions(min_value=-20, max_value=20, max_denominator=12)
@@ -64,33 +60,6 @@ def worked_out(number: Fraction, cells: Cells) -> Fraction:
         Operation.EXCESS: lambda amount, limit: max(Fraction(0), amount - limit),
     }
     return by_operation[origin.operation](*parts)
-
-
-def constant(value: Any) -> Expression:
-    return lambda _: value
-
-
-def cell_of(name: str) -> Expression:
-    return lambda cell: cell(name)
-
-
-def both(work: Callable[[Any, Any], Any], one: Expression, other: Expression) -> Expression:
-    return lambda cell: work(one(cell), other(cell))
-
-
-def grown(parts: st.SearchStrategy[Expression]) -> st.SearchStrategy[Expression]:
-    two = st.tuples(parts, parts)
-    works = [operator.add, operator.sub, operator.mul, operator.truediv, least, most]
-
-    def joined(work: Callable[[Any, Any], Any]) -> st.SearchStrategy[Expression]:
-        return two.map(lambda pair: both(work, *pair))
-
-    return st.one_of(
-        *map(joined, works),
-        parts.map(lambda one: lambda cell: -one(cell)),
-        parts.map(lambda one: lambda cell: exact_money(round_money(one(cell), 2))),
-        st.tuples(parts, st.integers(0, 3)).map(lambda two: lambda cell: two[0](cell) ** two[1]),
-    )
 
 
 numbers = st.one_of(values, st.integers(-3, 3)).map(constant)

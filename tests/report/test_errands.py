@@ -2,20 +2,19 @@
 
 from __future__ import annotations
 
-from datetime import UTC, date, datetime, timedelta
+from datetime import UTC, datetime, timedelta
 from pathlib import Path
 from typing import Any
 
 import pytest
 from buying.test_sharing import DUCK_EGGS
-from click.testing import CliRunner
+from commands import typed
 from good_workbook import good_workbook
 from ical.calendar_stream import IcsCalendarStream
 from ical.event import Event as Read
-from small import line, pack, shoot_of, sound
+from small import line, may, pack, shoot_of, sound
 
 import costing
-from costing.cli import main
 from costing.estimating import as_of, estimate
 from costing.kitchen import Dish
 from costing.printed_list import printed_list
@@ -26,11 +25,6 @@ from costing.report.shopping_list import ListDay, ListLine, list_days
 from costing.shoot import Episode, Purpose, Shot
 
 NOW = datetime(2031, 5, 1, 12, tzinfo=UTC)
-
-
-def may(day: int) -> date:
-    """A day of the shoots of this file."""
-    return date(2031, 5, day)
 
 
 def roast(**changes: Any) -> Estimate:
@@ -391,11 +385,6 @@ def test_calendar__what_no_longer_holds_is_cancelled() -> None:
         1,
     )
     assert gone.start == may(10)
-
-
-def typed(*words: Any) -> Any:
-    """The command line, run with these words."""
-    return CliRunner().invoke(main, [str(word) for word in words])
 
 
 @pytest.fixture

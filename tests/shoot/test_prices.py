@@ -5,20 +5,13 @@ from __future__ import annotations
 from datetime import date
 
 import pytest
-from small import line, lot, pack, row, said, shoot_of
+from small import BREAD, lot, pack, row, said, shoot_of
 
 from costing.kitchen import Pack
 from costing.listing import in_order
-from costing.shoot import Episode, Shot
+from costing.shoot import Episode
 from costing.shoot.checks import check_shoot
 from costing.shoot.prices import check_price_dates, check_prices
-
-BREAD = (
-    line("bread", "strong white flour", "500 g"),
-    line("bread", "water", "300 ml"),
-    line("bread", "seeds", "20 g", step=2),
-    Shot(dish="bread"),
-)
 
 
 def seeds(text: str, price: str | None, number: int, **more: object) -> Pack:

@@ -2,19 +2,14 @@
 
 from __future__ import annotations
 
-from datetime import date
 from decimal import Decimal
 from typing import Any
 
 import pytest
-from small import line, pack, row, shoot_of, sound
+from small import line, may, pack, row, shoot_of, sound
 
 from costing.shoot import Episode, Shoot, Shot
 from costing.shoot.episodes import Trip
-
-
-def may(day: int) -> date:
-    return date(2031, 5, day)
 
 
 def test_open_days__rows_of_trips_stand_for_the_shopping_dates_of_their_shop() -> None:

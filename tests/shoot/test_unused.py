@@ -7,7 +7,7 @@ from fractions import Fraction
 from typing import Any
 
 import pytest
-from small import line, lot, pack, part, row, shoot_of, sound
+from small import BREAD, line, lot, pack, part, row, shoot_of, sound
 
 from costing.findings import Place
 from costing.holding.models import Container
@@ -18,13 +18,6 @@ from costing.shoot.checks import check_shoot
 from costing.shoot.defaults import completed
 from costing.shoot.episodes import Trip
 from costing.shoot.unused import check_unused
-
-BREAD = (
-    line("bread", "strong white flour", "500 g"),
-    line("bread", "water", "300 ml"),
-    line("bread", "seeds", "20 g", step=2),
-    Shot(dish="bread"),
-)
 
 
 def told(*parts: Any, **settings: Any) -> list[str]:

@@ -18,6 +18,7 @@ import pytest
 from budgets import examples
 from hypothesis import given, settings
 from hypothesis import strategies as st
+from live_workbooks import read_bytes
 from openpyxl import Workbook
 from openpyxl.utils import get_column_letter, range_boundaries
 
@@ -298,18 +299,11 @@ def test_rows__what_was_written_is_read(lines: list[tuple[Fraction, str, str]]) 
         {"Dish": "soup", "Ingredient": "leek", "Amount": number, "Unit": unit, "Measured": measured}
         for number, unit, measured in lines
     ]
-    shoot, said = _read_bytes(template_bytes(rows={"Recipes": rows}))
+    shoot, said = read_bytes(template_bytes(rows={"Recipes": rows}))
     assert said == []
     assert [(line.amount, str(line.measured)) for line in shoot.lines] == [
         (amount(f"{decimal_or_mixed(number)} {unit}"), measured) for number, unit, measured in lines
     ]
-
-
-def _read_bytes(data: bytes) -> Any:
-    with tempfile.TemporaryDirectory() as folder:
-        path = Path(folder) / "plan.xlsx"
-        path.write_bytes(data)
-        return read_workbook(path)
 
 
 def test_write_template__gives_a_new_workbook_and_overwrites_nothing(tmp_path: Path) -> None:

@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-import operator
 import re
 from collections.abc import Callable, Mapping, Sequence
 from fractions import Fraction
 from typing import Any
 
 import pytest
+from expressions import Cells, Expression, cell_of, constant, grown
 from hypothesis import assume, given
 from hypothesis import strategies as st
 
@@ -17,10 +17,6 @@ from costing.workbook.results.live.cells import InputCell, ResultCell
 from costing.workbook.results.live.forms import Forms
 from costing.workbook.results.live.writer import NamedForm, NotWritten, Text, Writer
 
-Cells = Mapping[str, Fraction]
-Expression = Callable[[Callable[[str], Any]], Any]
-"""A calculation over cells, given by their names."""
-
 NAMES = ("Plan!$A$1", "Plan!$A$2", "Recipes!$B$1", "Recipes!$B$2")
 values = st.fractions(min_value=-12, max_value=12, max_denominator=6)
 cells_of = st.fixed_dictionaries(dict.fromkeys(NAMES, values))
@@ -28,32 +24,6 @@ cells_of = st.fixed_dictionaries(dict.fromkeys(NAMES, values))
 
 def in_cells(cells: Cells) -> Callable[[str], Fraction]:
     return lambda name: traced(cells[name], InputCell(name))
-
-
-def cell_of(name: str) -> Expression:
-    return lambda cell: cell(name)
-
-
-def constant(value: Any) -> Expression:
-    return lambda _: value
-
-
-def both(work: Callable[[Any, Any], Any], one: Expression, other: Expression) -> Expression:
-    return lambda cell: work(one(cell), other(cell))
-
-
-def grown(parts: st.SearchStrategy[Expression]) -> st.SearchStrategy[Expression]:
-    two = st.tuples(parts, parts)
-    works = [operator.add, operator.sub, operator.mul, operator.truediv, least, most]
-
-    def joined(work: Callable[[Any, Any], Any]) -> st.SearchStrategy[Expression]:
-        return two.map(lambda pair: both(work, *pair))
-
-    return st.one_of(
-        *map(joined, works),
-        parts.map(lambda one: lambda cell: exact_money(round_money(one(cell), 2))),
-        st.tuples(parts, st.integers(0, 3)).map(lambda two: lambda cell: two[0](cell) ** two[1]),
-    )
 
 
 numbers = st.one_of(values, st.sampled_from([Fraction(1, 1000), Fraction(1000), 0])).map(constant)
