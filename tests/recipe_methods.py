@@ -12,7 +12,8 @@ from pathlib import Path
 
 from costing.quantities import Measures
 from costing.recipe_text import read_line
-from costing.recipe_text.method import Placed, placed
+from costing.recipe_text.guesses import Placed
+from costing.recipe_text.method import NamedLine, placed
 
 RECIPES = Path(__file__).with_name("recipe_text") / "method_recipes.txt"
 PARTS = ("open", "held back")
@@ -32,7 +33,8 @@ class Recipe:
     def found(self) -> list[Placed | None]:
         """Where the reader puts each ingredient."""
         names = [read_line(line, Measures.METRIC).name for line in self.lines]
-        return placed(names, self.groups, self.steps)
+        both = zip(names, self.groups, strict=True)
+        return placed([NamedLine(name, group) for name, group in both], self.steps)
 
     def wrong(self) -> Iterator[str]:
         """What stands in another step than it should."""

@@ -27,8 +27,8 @@ the line otherwise:
   step are that step's. Without a method each heading of ingredients is a step.
 """
 
+from costing.recipe_text.guesses import Placed, placing_findings, without_guess
 from costing.recipe_text.lines import CooksUnit, cooks_unit, read_line
-from costing.recipe_text.method import Placed, placing_findings, without_guess
 from costing.recipe_text.outline import RecipeUnreadable
 from costing.recipe_text.parts import LineParts
 from costing.recipe_text.recipe import RecipeText, read_recipe

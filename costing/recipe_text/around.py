@@ -58,7 +58,7 @@ _TAIL = re.compile(
     rf"\s+(?P<tail>{_EXTRA}.*"
     r"|for (?:the|[^\W\d_-]+ing|deep-frying|shallow-frying|garnish|serving)\b.*"
     rf"|to (?:{'|'.join(sorted(FOR_WHAT))})\b.*"
-    r"|divided\b.*|at room temperature\b.*"
+    r"|per (?:person|head|serving|portion)\b.*|divided\b.*|at room temperature\b.*"
     r"|(?:straight )?from the (?:fridge|freezer|tin|can|jar)\b.*"
     r"|(?:as|if|when) (?:needed|required|necessary|desired|you like)\b.*"
     r"|cut (?:in|into|on|lengthways|lengthwise)\b.*)$",
@@ -82,6 +82,9 @@ _LENGTH_FIRST = re.compile(
     r"|[\"″”%°])",
     re.IGNORECASE,
 )
+_FOR_IT = re.compile(r"(?P<name>[^\W\d_][^,]*?) (?:for|to|as) \S.*", re.IGNORECASE)
+"""Another food and what it is for: cocoa for dusting, salt to taste."""
+
 _INSIDE = re.compile(r"\s+(?=[0-9¼½¾⅓⅔])")
 
 
@@ -249,6 +252,7 @@ def _part(found: Behind, text: str, measures: Measures) -> None:
         or measured_at(text, measures)
         or _counts_more(text)
         or _other_food_in(text, measures)
+        or ((used := _FOR_IT.fullmatch(text)) and find_food(used["name"]).food is not None)
     ):
         found.second.append(text)
     elif text.casefold().startswith("or ") or _names_foods(text):

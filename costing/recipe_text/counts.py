@@ -52,6 +52,12 @@ _DIGIT_PART = re.compile(
 )
 """A part with its number in digits: 3 quarters of a pound."""
 
+_TWENTY = 20
+"""From here on ones are put behind the tens."""
+
+_ONES = re.compile(r"[- ](?P<one>one|two|three|four|five|six|seven|eight|nine)(?= |$)", re.I)
+"""Behind twenty: twenty-four."""
+
 _TWO_ENDS = re.compile(r"between (?=.* and )", re.IGNORECASE)
 _BETWEEN = re.compile(r" ?[-‐–—~] ?(?:to )?| (?:to|or) ", re.IGNORECASE)
 _AND = re.compile(r" and ", re.IGNORECASE)
@@ -206,9 +212,13 @@ def _in_words(text: str) -> tuple[Count, str] | None:
     rest = text[word.end() :]
     ends = not rest and low in NUMBER_WORDS
     joins = rest.startswith("-") and _unit_follows(rest)
+    one = _ONES.match(rest) if value >= _TWENTY else None
+    if one:
+        value += NUMBER_WORDS[one["one"].casefold()]
+        rest, joins = rest[one.end() :], False
     if not value or not (ends or joins or rest.startswith(" ")):
         return None
-    return and_part(Count(value, value, written=word[0]), rest)
+    return and_part(Count(value, value, written=text[: len(text) - len(rest)]), rest)
 
 
 def _part(found: re.Match[str]) -> Fraction:

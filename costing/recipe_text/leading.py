@@ -40,6 +40,7 @@ _WORD = re.compile(rf" ?([^\W\d_]+(?:-[^\W\d_]+)*)(?:/(?:{'|'.join(CONTAINERS)})
 _OR_ALSO = re.compile(r" ?[/=|] ?| or (?=[0-9])")
 _LENGTH = re.compile(
     rf"[- ]?(?:(?:{'|'.join(LENGTHS)})s?\b\.?|[\"″”])"
+    rf"(?:(?:/| or ) ?[0-9½¼¾⅓⅔][0-9./½¼¾]*[- ]?(?:(?:{'|'.join(LENGTHS)})s?\b|[\"″”]))?"
     r"(?:[- ](?:long|thick|square|wide|round|size|sized)\b)?",
     re.IGNORECASE,
 )
@@ -266,9 +267,7 @@ def _length(found: Leading, written: str, rest: str) -> str:
 def _word_at(text: str) -> tuple[str, str, str]:
     """The first word, the tin of tin/can, as written and in the singular, and what follows."""
     word = _WORD.match(text)
-    if word is None:
-        return "", "", text
-    return word[1], singular(word[1].casefold()), text[word.end() :]
+    return (word[1], singular(word[1].casefold()), text[word.end() :]) if word else ("", "", text)
 
 
 def _unit(found: Leading, rest: str, measures: Measures) -> str:

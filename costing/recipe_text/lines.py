@@ -47,6 +47,9 @@ _OR_OTHER_SIZE = re.compile(
 _CLOVES = re.compile(r"(?<=[0-9½¼¾⅓⅔] )cls?\b\.?(?= (?:[^\W\d_]+ )?garlic\b)", re.IGNORECASE)
 """Garlic is not measured in centilitres: 4 cl. garlic."""
 
+_OTHER_TO_TASTE = re.compile(r"^[0-9½¼¾⅓⅔][^,]*, (?P<name>[^,()]+?) to taste$", re.IGNORECASE)
+"""Another food behind one with an amount: 200 g rice, salt to taste."""
+
 _TAG = re.compile(r"</?[a-zA-Z][^<>]{0,300}>")
 _FOOTNOTE = re.compile(r"[*†‡§]+(?=\s|[,.;)]|$)")
 _FULL_WIDTH = {code: code - 0xFEE0 for code in range(0xFF01, 0xFF5F)} | {0x301C: "~"}
@@ -262,8 +265,12 @@ def read_line(line: str, measures: Measures) -> LineParts:
     text = _japanese(_NUMBERED.sub("", text))
     plain = _OPTIONAL.sub("", _FOOTNOTE.sub("", text.replace("**", "").replace("__", "")))
     optional = _OPTIONAL.search(text) is not None
-    to_taste = _TASTE.search(plain) is not None
-    untasted = _TASTE.sub(" ", plain).strip(" ,;:–—-" if to_taste else " ,;")
+    other = _OTHER_TO_TASTE.search(plain)
+    seasoned = other is not None and find_food(other["name"]).food is not None
+    to_taste = not seasoned and _TASTE.search(plain) is not None
+    untasted = (plain if seasoned else _TASTE.sub(" ", plain)).strip(
+        " ,;:–—-" if to_taste else " ,;"
+    )
     part, plain = _part_of(_without_what_for(untasted, measures))
     leading, rest = leading_at(plain, measures)
     if leading.count is None:

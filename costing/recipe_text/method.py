@@ -9,25 +9,17 @@ from __future__ import annotations
 
 import re
 from collections import Counter
-from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass, field
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, field, replace
+from itertools import groupby
 
-from costing.findings import Finding, Place, choice_words
 from costing.names import food_key
-from costing.recipe_text import recipe_messages as messages
-from costing.recipe_text.words import (
-    CALLED,
-    CONTAINERS,
-    FRUIT_PARTS,
-    LIQUIDS,
-    PIECES,
-    QUALITIES,
-    SHORT_FOR,
-    SIZES,
-    TAKEN_BY,
-    UNNAMED,
-)
-from costing.reference import find_food
+from costing.quantities import Amount, Measures
+from costing.recipe_text.called import JOINED_BY, Word, aliases, key_of, pepper_of_salt, words_of
+from costing.recipe_text.endings import language_of, respelled
+from costing.recipe_text.guesses import Placed
+from costing.recipe_text.shares import Share, ShareKind, divided, rest_of_several, share_before
+from costing.recipe_text.words import LIQUIDS, NOUN_FIRST
 
 LONGEST_QUOTE = 60
 """Of the words that name an ingredient. [characters]"""
@@ -35,8 +27,7 @@ LONGEST_QUOTE = 60
 LONGEST_STEP = 2_000
 """Of a step nothing is looked for behind so much text. [characters]"""
 
-_WORD = re.compile(r"[^\W_]+(?:['’][^\W_]+)?|&")
-_CLAUSE_END = re.compile(r"[.,;:!?()]")
+_CLAUSE_END = re.compile(r"[,;:!?()。、！？]|\.(?![0-9])(?=\s+[^a-z\s]|\s*$)")
 _NOT_THESE = re.compile(r"\b(?:but|except|apart from|without|not)\b[^.;:]*", re.IGNORECASE)
 _ALL = re.compile(
     r"\b(?:everything|(?:all|rest|remaining|remainder|other)\b[^.;:]{0,25}\bingredients)\b",
@@ -45,161 +36,87 @@ _ALL = re.compile(
 _DRY = re.compile(r"\bdry ingredients\b", re.IGNORECASE)
 _GROUP_NOISE = re.compile(r"^(?:for|to make|to)\s+(?:the\s+)?", re.IGNORECASE)
 
-BLACK_PEPPER = "pepper with salt"
-"""How the pepper of "salt and pepper" is called here; no word of a recipe has blanks."""
-
-JOINED_BY = "and"
-"""Two foods in one line; what is behind it alone names the line less well than both."""
-
 NAMES_OF_A_LIST = 2
 """A step that names so many ingredients lists them, whatever it says of "all"."""
 
 
 @dataclass(frozen=True, slots=True)
-class Placed:
-    """Where an ingredient is taken.
+class NamedLine:
+    """A line of the recipe, as the method is looked through for it.
 
     Parameters
     ----------
-    step : int
-        The first step that names it, from 1.
-    words : str
-        The words that do.
-    later : tuple of int
-        Other steps that name it.
+    group : str
+        The heading it is below, ``""`` without one.
+    cut : str
+        What is done to it: a step may name the zest of a lemon that is zested.
+    also : tuple of str
+        Its names in brackets.
+    amount : Amount, optional
+        All of it; ``None``: it is not known.
     """
 
-    step: int
-    words: str
-    later: tuple[int, ...] = ()
-
-
-GUESSES_NAMED = 3
-"""So many ingredients are named with the step they were put to; Note has it of each."""
-
-NO_STEP = "; no step names it"
-_GUESS = re.compile(
-    r'; step (?P<step>[0-9]{1,4}) by "(?P<words>[^"]*)"'
-    r"(?:, again in (?P<later>[0-9]{1,4}(?:, [0-9]{1,4})*))?\Z"
-)
-
-
-def with_guess(note: str, where: Placed | None) -> str:
-    """Give a line's Note with the step it was put to and the words that tell so.
-
-    Examples
-    --------
-    >>> with_guess("2 leeks", Placed(2, "Add the leeks", (3, 4)))
-    '2 leeks; step 2 by "Add the leeks", again in 3, 4'
-    """
-    if where is None:
-        return note + NO_STEP
-    words = where.words.replace('"', "'")
-    again = f", again in {', '.join(map(str, where.later))}" if where.later else ""
-    return f'{note}; step {where.step} by "{words}"{again}'
-
-
-def without_guess(note: str) -> tuple[str, Placed | None, bool]:
-    """Give the Note without the guess behind it, the guess, and whether there is one.
-
-    Examples
-    --------
-    >>> without_guess('2 leeks; step 2 by "Add the leeks"')
-    ('2 leeks', Placed(step=2, words='Add the leeks', later=()), True)
-    >>> without_guess("2 leeks; no step names it")
-    ('2 leeks', None, True)
-    """
-    if note.endswith(NO_STEP):
-        return note.removesuffix(NO_STEP), None, True
-    found = _GUESS.search(note)
-    if found is None:
-        return note, None, False
-    later = tuple(map(int, found["later"].split(", "))) if found["later"] else ()
-    return note[: found.start()], Placed(int(found["step"]), found["words"], later), True
-
-
-def placing_findings(
-    names: Sequence[str],
-    found: Sequence[Placed | None],
-    places: Sequence[Place],
-    steps: Mapping[int, Place],
-) -> Iterator[Finding]:
-    """Say which step each ingredient was put to and by which words, and which no step names.
-
-    ``names``, ``found``, ``places``: of the ingredients, where each was put, and the place of its
-    line.
-    """
-    unnamed = [at for at, where in enumerate(found) if where is None]
-    if unnamed:
-        yield messages.steps_unnamed(places[unnamed[0]], [names[at] for at in unnamed])
-    both = zip(names, found, strict=True)
-    guessed = [(where, name) for name, where in both if where is not None and where.step in steps]
-    if guessed:
-        guessed.sort(key=lambda one: one[0].step)
-        yield messages.step_guessed(steps[guessed[0][0].step], _guessed_words(guessed))
-    for place, where in zip(places, found, strict=True):
-        if where is not None and where.later:
-            yield messages.step_named_twice(place, where.step, where.words, where.later)
-
-
-def _guessed_words(guessed: Sequence[tuple[Placed, str]]) -> str:
-    """The first ingredients with their steps and the words that name them; the rest is counted."""
-    by_step: dict[int, dict[str, list[str]]] = {}
-    for where, name in guessed[:GUESSES_NAMED]:
-        by_step.setdefault(where.step, {}).setdefault(where.words, []).append(name)
-    said = [
-        f"step {step} takes "
-        + ", ".join(f'{", ".join(named)} ("{words}")' for words, named in by_words.items())
-        for step, by_words in by_step.items()
-    ]
-    more = len(guessed) - GUESSES_NAMED
-    return choice_words([*said, *([f"{more} more"] if more > 0 else [])], last="and")
+    name: str
+    group: str = ""
+    cut: str = ""
+    also: tuple[str, ...] = ()
+    amount: Amount | None = None
 
 
 @dataclass(slots=True)
 class _Sought:
     """An ingredient with the words it may be called by, the best first."""
 
-    at: int
+    line: NamedLine
     group: str
-    liquid: bool
     aliases: list[tuple[str, ...]]
     found: dict[int, tuple[int, str]] = field(default_factory=dict)
     """By step: which of the aliases was found, and the words around it."""
+    named: set[tuple[int, int]] = field(default_factory=set)
+    """Wherever a step names it: the step, and the word of it."""
+
+    @property
+    def liquid(self) -> bool:
+        """Whether it is none of the dry ingredients."""
+        return food_key(self.line.name).rpartition(" ")[2] in LIQUIDS
 
     def of_its_name(self, rank: int) -> bool:
         """Whether an alias is of the words of the name itself, as yolk is of egg yolk."""
         return set(self.aliases[rank]) <= set(self.aliases[0])
 
 
+@dataclass(frozen=True, slots=True)
+class _Step:
+    """A step of the method with its words, and which of them are taken by which alias."""
+
+    text: str
+    words: list[Word]
+    keys: list[str]
+    taken: dict[int, tuple[str, ...]] = field(default_factory=dict)
+
+
 def placed(
-    names: Sequence[str], groups: Sequence[str], steps: Sequence[str], cuts: Sequence[str] = ()
+    lines: Sequence[NamedLine], steps: Sequence[str], measures: Measures = Measures.METRIC
 ) -> list[Placed | None]:
     """Give for each ingredient the step that takes it, ``None`` when no step names it.
 
-    Parameters
-    ----------
-    groups : sequence of str
-        For each the heading it is below, ``""`` without one.
-    cuts : sequence of str
-        What is done to each: a step may name the zest of a lemon that is zested.
-
     Examples
     --------
-    >>> found = placed(["leek", "butter"], ["", ""], ["Melt the butter.", "Add the leeks."])
-    >>> [one.step for one in found]
+    >>> lines = [NamedLine("leek"), NamedLine("butter")]
+    >>> [one.step for one in placed(lines, ["Melt half the butter.", "Add the leeks."])]
     [2, 1]
+    >>> (butter,) = placed(lines[1:], ["Melt half the butter.", "Add the rest of the butter."])
+    >>> [(one.step, str(one.part)) for one in (butter, *butter.others)]
+    [(1, '1/2'), (2, '1/2')]
     """
+    language = language_of(steps)
     sought = [
         _Sought(
-            at,
-            food_key(_GROUP_NOISE.sub("", group)),
-            food_key(name).rpartition(" ")[2] in LIQUIDS,
-            _aliases(name, fruit_parts(cut)),
+            line,
+            food_key(_GROUP_NOISE.sub("", line.group)),
+            aliases(line.name, cut=line.cut, also=line.also, noun_first=language in NOUN_FIRST),
         )
-        for at, (name, group, cut) in enumerate(
-            zip(names, groups, cuts or [""] * len(names), strict=True)
-        )
+        for line in lines
     ]
     calls = [(alias, rank, one) for one in sought for rank, alias in enumerate(one.aliases)]
     # the longest names first, so that "olive oil" takes its words before "oil" can
@@ -207,17 +124,25 @@ def placed(
     by_word: dict[str, list[int]] = {}
     for at, (alias, _, _) in enumerate(calls):
         by_word.setdefault(alias[0], []).append(at)
+    names = {word for line in lines for word in key_of(line.name)}
     texts = [step[:LONGEST_STEP] for step in steps]
+    read: list[_Step] = []
     for number, text in enumerate(texts, start=1):
         if _ALL.search(text):  # "everything but the salt" does not name the salt
             text = _NOT_THESE.sub(lambda these: " " * len(these[0]), text)
-        _look_in(number, text, calls, by_word)
+        words = words_of(text, [line.name for line in lines])
+        keys = respelled([word for word, _, _ in words], names, language)
+        read.append(_Step(text, words, pepper_of_salt(keys)))
+        _look_in(number, read[-1], calls, by_word)
     # names before groups, and groups before the order of the list: each leaves less to guess
     _leave_to_the_best(sought)
     for number, text in enumerate(texts, start=1):
         _take_groups(number, text, sought)
+    for number, text in enumerate(texts, start=1):
+        _take_named_groups(number, text, sought)
     _share_in_order(sought)
-    return [_placed(one) for one in sought]
+    places = Counter(place for one in sought for place in one.named if place[0] in one.found)
+    return [_placed(one, read, places, measures) for one in sought]
 
 
 def _share_in_order(sought: Sequence[_Sought]) -> None:
@@ -237,55 +162,54 @@ def _share_in_order(sought: Sequence[_Sought]) -> None:
                 one.found = {step: one.found[step]}
 
 
-def _placed(one: _Sought) -> Placed | None:
+def _placed(
+    one: _Sought, steps: Sequence[_Step], places: Mapping[tuple[int, int], int], measures: Measures
+) -> Placed | None:
     if not one.found:
         return None
     first, *later = sorted(one.found)
-    return Placed(first, one.found[first][1], tuple(later))
+    whole = Placed(first, one.found[first][1], tuple(later))
+    named = [place for place in sorted(one.named) if place[0] in one.found]
+    # what another line is called by the same words divides neither
+    if not later or any(places[place] > 1 for place in named):
+        return whole
+    shares = [(step, _share_at(one, steps[step - 1], at, measures)) for step, at in named]
+    parts = divided(shares)
+    said = [
+        Placed(step, _clause(steps[step - 1].text, steps[step - 1].words[at][1]), part=parts[step])
+        for step, at in _first_of_each(named, shares)
+        if step in parts
+    ]
+    return replace(said[0], others=tuple(said[1:])) if said else whole
 
 
-def fruit_parts(cut: str) -> list[str]:
-    """Which parts of a fruit or an egg a cut takes.
+def _first_of_each(
+    named: Sequence[tuple[int, int]], shares: Sequence[tuple[int, Share]]
+) -> list[tuple[int, int]]:
+    """Of each step the first place that says how much it takes."""
+    said = [
+        place
+        for place, (_, share) in zip(named, shares, strict=True)
+        if share.kind is not ShareKind.NOTHING and not share.held
+    ]
+    return [next(places) for _, places in groupby(said, key=lambda place: place[0])]
 
-    Examples
-    --------
-    >>> fruit_parts("zested and juiced"), fruit_parts("finely grated zest"), fruit_parts("peeled")
-    (['juice', 'zest'], ['zest'], [])
-    """
-    words = {word.casefold() for word in _WORD.findall(cut)}
-    return [part for part in FRUIT_PARTS if words & {part, f"{part}s", *TAKEN_BY.get(part, ())}]
 
-
-def _aliases(name: str, parts: Sequence[str] = ()) -> list[tuple[str, ...]]:
-    """The words an ingredient may be called by, the surest first."""
-    whole = food_key(name.replace("&", JOINED_BY)).split()
-    noise = PIECES | CONTAINERS | SIZES | QUALITIES | UNNAMED
-    core = [word for word in whole if word not in noise] or whole
-    if not core:
-        return []
-    known = find_food(name).food
-    # what is taken of a fruit names it as well as the fruit does: the lemon zest, the zest
-    found = [(*core, part) for part in parts] + [(part,) for part in parts]
-    found.append(tuple(_pepper_of_salt(core)))
-    if known is not None:
-        found.append(tuple(food_key(known.name).split()))
-    found += [tuple(core[at:]) for at in range(1, len(core)) if core[at] != JOINED_BY]
-    if core[-1] in SHORT_FOR:
-        found.append((core[0],))
-    found += [(kind,) for kind, foods in CALLED.items() if not foods.isdisjoint(core)]
-    # "Fold in the berries" is said of raspberries
-    if core[-1].endswith("berry"):
-        found.append(("berry",))
-    if core[-1] == "pepper" and core[0] in ("pepper", "black", "white"):
-        found.append((BLACK_PEPPER,))
-    if core == ["egg"]:
-        found += [("yolk",), ("white",)]
-    return [alias for alias in dict.fromkeys(found) if any(map(str.isalpha, "".join(alias)))]
+def _share_at(one: _Sought, step: _Step, at: int, measures: Measures) -> Share:
+    """How much of a line is taken at one of the words that name it."""
+    own = [word for alias in one.aliases for word in alias]
+    before = step.text[: step.words[at][1]]
+    share = share_before(before, own=own, line=one.line.amount, measures=measures)
+    if share.kind is ShareKind.NOTHING:
+        names = [place in step.taken for place in range(at)]
+        if rest_of_several(step.keys[:at], names):
+            return Share(ShareKind.REST)
+    return share
 
 
 def _look_in(
     number: int,
-    text: str,
+    step: _Step,
     calls: Sequence[tuple[tuple[str, ...], int, _Sought]],
     by_word: Mapping[str, Sequence[int]],
 ) -> None:
@@ -293,35 +217,26 @@ def _look_in(
 
     ``by_word`` has the places of the calls that begin with a word.
     """
-    words = [
-        (part, found.start())
-        for found in _WORD.finditer(text)
-        for part in food_key(found[0].replace("&", JOINED_BY)).split()
-    ]
-    keys = _pepper_of_salt([word for word, _ in words])
+    keys, taken = step.keys, step.taken
     places: dict[str, list[int]] = {}
     for at, word in enumerate(keys):
         places.setdefault(word, []).append(at)
     named = (call for word in places for call in by_word.get(word, ()))
-    taken: dict[int, tuple[str, ...]] = {}
     clauses: dict[int, str] = {}
     for alias, rank, one in map(calls.__getitem__, sorted(named)):
         for at in places[alias[0]]:
             span = range(at, at + len(alias))
-            if tuple(keys[at : at + len(alias)]) != alias or number in one.found:
+            if tuple(keys[at : at + len(alias)]) != alias:
                 continue
             if any(taken.get(place, alias) != alias for place in span):
                 continue
             taken |= dict.fromkeys(span, alias)
+            one.named.add((number, at))
+            if number in one.found:
+                continue
             if at not in clauses:
-                clauses[at] = _clause(text, words[at][1])
+                clauses[at] = _clause(step.text, step.words[at][1])
             one.found[number] = rank, clauses[at]
-
-
-def _pepper_of_salt(keys: list[str]) -> list[str]:
-    """In "salt and pepper" the pepper is black, whatever other peppers there are."""
-    pairs = {at + 2 for at in range(len(keys) - 2) if keys[at] == "salt"}
-    return [BLACK_PEPPER if at in pairs and k == "pepper" else k for at, k in enumerate(keys)]
 
 
 def _clause(text: str, at: int) -> str:
@@ -382,6 +297,17 @@ def _take_groups(number: int, text: str, sought: list[_Sought]) -> None:
     for one in unnamed:
         if not one.found and not (_DRY.search(text) and one.liquid):
             one.found[number] = len(one.aliases), sweeping[0]
+
+
+def _take_named_groups(number: int, text: str, sought: list[_Sought]) -> None:
+    """Put what is left of a group to the first step that names it: add A, toss in the sauce."""
+    words = f" {food_key(text)} "
+    for one in sought:
+        if one.group and not one.found and f" {one.group} " in words:
+            if len(one.group) == 1 and re.search(rf"\b{one.group.upper()}\b", text) is None:
+                continue  # "a" is a word of its own
+            at = re.search(re.escape(one.group.split()[-1]), text, re.IGNORECASE)
+            one.found[number] = len(one.aliases), _clause(text, at.start() if at else 0)
 
 
 def _names_group(words: str, group: str) -> bool:

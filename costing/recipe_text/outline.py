@@ -32,13 +32,14 @@ _GIVES = "rendimento|rendimiento|rinde|rendement|ergibt"
 _WORDS = re.compile(
     r"^(?P<word>serves|serving|servings|portions?|portionen|porzioni|porciones|raciones|porções"
     r"|comensales|personnes|personen|persone|personas|makes|yields?|feeds|(?:enough|sufficient) for"
-    rf"|{_GIVES}|quantity|for|pour|für"
+    rf"|{_GIVES}|quantity|portioner|porties|for|pour|für|voor|för|til|till"
     r"|per|para)\b\s*:?\s*|^(?P<listed>材料)\s*\(?",
     re.IGNORECASE,
 )
 _PEOPLE = re.compile(
     r"\s*(?:(?:servings?|portions?|helpings?|people|persons?|adults|guests|serves|portionen|porzioni|porciones"
-    r"|porções|raciones|personnes|personen|persone|personas|pers)\b|人[分前])",
+    r"|porções|raciones|portioner|porties|personnes|personen|personer|persone|personas|pers)\b"
+    r"|人[分前])",
     re.IGNORECASE,
 )
 _OF_ANYTHING = ("", "makes", "yield", "yields", *_GIVES.split("|"))
@@ -53,9 +54,11 @@ _YIELD_LINE = re.compile(
     r"|personen|persone|personas)\s*:?\s*(?:about )?[0-9].*"
     r"|for [^\W_]+ (?:people|persons)|for [0-9]+(?: ?[-–] ?[0-9]+)?(?: (?:people|persons))?"
     r"|[0-9]+(?: ?[-–] ?[0-9]+)? (?:servings?|portions?|helpings|portionen|porzioni|porciones"
-    r"|raciones|people|persons|personas|personen|personnes|persone)"
-    r"|(?:pour|für|per|para) [0-9]+(?: ?[-–] ?[0-9]+)? (?:personnes|personen|persone|personas|pers)"
-    r"|[0-9]+(?: ?[-–] ?[0-9]+)? (?:st|stk|stück|stycken|pcs|pieces|pièces|pezzi|piezas|unidades)"
+    r"|raciones|people|persons|personas|personen|personnes|persone|portioner|porties|personer)"
+    r"|(?:pour|für|per|para|voor|för|til|till|for) [0-9]+(?: ?[-–] ?[0-9]+)? (?:personnes|personen"
+    r"|persone|personas|personer|pers|portionen|portioner|porties|portions|porzioni|porciones)"
+    r"|(?:ca\.? |cirka |about )?[0-9]+(?: ?[-–] ?[0-9]+)?"
+    r" (?:st|stk|stück|stycken|pcs|pieces|pièces|pezzi|piezas|unidades)"
     r"|(?:材料\s*)?\(?[0-9]+(?:[-–~][0-9]+)?人[分前]\)?)\.?$",
     re.IGNORECASE,
 )

@@ -4,18 +4,22 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator
+from contextlib import suppress
 from dataclasses import dataclass, replace
 from typing import Literal
 
 from costing.findings import Finding, Place
 from costing.listing import in_order
 from costing.names import Named, is_water, key, singular_name
-from costing.quantities import Measures, find_unit
+from costing.quantities import Amount, Measures, UnitNeedsSystem, UnknownUnit, find_unit
 from costing.recipe_text import messages as line_messages
 from costing.recipe_text import recipe_messages as messages
-from costing.recipe_text.lines import read_line
+from costing.recipe_text.called import fruit_parts
+from costing.recipe_text.counts import number_text
+from costing.recipe_text.guesses import Placed, placing_findings, with_guess
+from costing.recipe_text.lines import BULLET, read_line
 from costing.recipe_text.linked_data import json_of_page, outlines_of_json
-from costing.recipe_text.method import Placed, fruit_parts, placed, placing_findings, with_guess
+from costing.recipe_text.method import NamedLine, placed
 from costing.recipe_text.outline import (
     MOST_CHARACTERS,
     Group,
@@ -27,6 +31,7 @@ from costing.recipe_text.outline import (
 from costing.recipe_text.parts import LineParts
 from costing.recipe_text.text import outline_of_text
 from costing.recipe_text.unit_words import measures_said, measures_shown
+from costing.recipe_text.words import NAME_WORDS
 
 Cell = str | int | None
 """What a cell holds; ``None``: it stays blank."""
@@ -155,6 +160,16 @@ def _cup(measures: Measures) -> str:
     return f"{round(find_unit('cup', measures).size)} ml"
 
 
+_CALLED_TOO = re.compile(
+    r"\(((?!optional|note|see|large|about)[^\W\d_]{3,}(?: [^\W\d_]+)?)\)", re.I
+)
+"""Another name in brackets: peanuts (groundnuts)."""
+
+_STEP_NUMBER = re.compile(r"(?:step\s*)?\(?(?P<number>[0-9]{1,2})\s*[.):\]]?\s+(?=\S)", re.I)
+_IN_DECIMALS = ("g", "kg", "mg", "ml", "cl", "dl", "l")
+"""Units of which nobody writes 37 1/2."""
+
+
 @dataclass(frozen=True, slots=True)
 class _Read:
     """An ingredient line, its place and what was read of it."""
@@ -188,7 +203,7 @@ def rows_of(outlines: list[Outline], measures: Measures) -> RecipeText:
     dishes: list[SheetRow] = []
     for outline in outlines:
         mine = [one for one in read if one.outline is outline]
-        recipes += _recipe_rows(outline, mine, findings)
+        recipes += _recipe_rows(outline, mine, measures, findings)
         dishes += _dish_rows(outline, measures, findings)
     names = _to_buy(read, [outline.title for outline in outlines])
     rows: dict[str, list[SheetRow]] = {
@@ -213,7 +228,7 @@ def _lines(outline: Outline, measures: Measures) -> Iterator[_Read]:
 
 
 def _recipe_rows(
-    outline: Outline, read: list[_Read], findings: list[Finding]
+    outline: Outline, read: list[_Read], measures: Measures, findings: list[Finding]
 ) -> Iterator[SheetRow]:
     """The rows of a dish, its ingredients in the steps of the method that name them."""
     for one in read:
@@ -223,12 +238,8 @@ def _recipe_rows(
     if not outline.method or outline.takes_in_steps:
         yield from _rows_by_heading(outline, read)
         return
-    found = placed(
-        [one.parts.name for one in read],
-        [one.group.name for one in read],
-        [source.text for _, source in outline.method],
-        [one.parts.cut for one in read],
-    )
+    steps = [_told(at, source.text) for at, (_, source) in enumerate(outline.method, start=1)]
+    found = placed([_sought(one, measures) for one in read], steps, measures)
     several = len(outline.method) > 1
     if several:
         findings += placing_findings(
@@ -245,13 +256,44 @@ def _recipe_rows(
     taken: dict[int, list[tuple[_Read, Placed | None]]] = {}
     for one, where in zip(read, found, strict=True):
         # what no step names is taken first, where it is seen
-        taken.setdefault(where.step if where else 1, []).append((one, where))
+        for each in (where, *(where.others if where else ())):
+            taken.setdefault(each.step if each else 1, []).append((_part_of(one, each), each))
     for step, (called, source) in enumerate(outline.method, start=1):
         name = called or f"step {step}"
         yield _step_row(outline.title, step, name, source)
         for one, where in taken.get(step, ()):
             row = _line_row(outline.title, replace(one, step=step), name)
             yield row | {"Note": with_guess(_note(one, name), where)} if several else row
+
+
+def _told(number: int, text: str) -> str:
+    """A step without its bullet and its number."""
+    plain = BULLET.sub("", text)
+    counted = _STEP_NUMBER.match(plain)
+    return plain[counted.end() :] if counted and int(counted["number"]) == number else plain
+
+
+def _sought(one: _Read, measures: Measures) -> NamedLine:
+    """A line as the method is looked through for it."""
+    parts, text = one.parts, one.source.said or one.source.text
+    also = tuple(
+        name for name in _CALLED_TOO.findall(text) if NAME_WORDS.isdisjoint(name.casefold().split())
+    )
+    amount = None
+    if parts.low is not None and parts.low == parts.high:
+        with suppress(UnknownUnit, UnitNeedsSystem):
+            amount = Amount(parts.low, find_unit(parts.unit or "each", measures))
+    return NamedLine(parts.name, one.group.name, parts.cut, also, amount)
+
+
+def _part_of(one: _Read, where: Placed | None) -> _Read:
+    """A line with the amount of the part that a step takes."""
+    parts = one.parts
+    if where is None or where.part == 1 or parts.low is None:
+        return one
+    low = parts.low * where.part
+    amount = number_text(low, decimal=parts.unit.casefold() in _IN_DECIMALS)
+    return replace(one, parts=replace(parts, amount=amount, low=low, high=low))
 
 
 def _rows_by_heading(outline: Outline, read: list[_Read]) -> Iterator[SheetRow]:

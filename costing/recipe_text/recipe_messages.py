@@ -144,6 +144,17 @@ def step_guessed(steps: str) -> Words:
     )
 
 
+@message("recipe line divided", Grade.NOTE)
+def lines_divided(names: Sequence[str]) -> Words:
+    said = ", ".join(dict.fromkeys(names))
+    return Words(
+        f"{said} divided over the steps that say how much of it they take",
+        "a row for what each step takes",
+        "The rows add up to the line; Note has the part and the words. Change Amount or Step where "
+        "another step takes it.",
+    )
+
+
 @message("recipe step named twice", Grade.NOTE)
 def step_named_twice(step: int, words: str, later: Sequence[int]) -> Words:
     steps = "step" if len(later) == 1 else "steps"

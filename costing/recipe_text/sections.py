@@ -52,11 +52,11 @@ class Section(StrEnum):
 
 _WORDS = {
     Section.INGREDIENTS: "ingredients|you will need|what you need|shopping list|ingrédients|zutaten"
-    "|ingredienti|ingredientes|材料",
+    "|ingredienti|ingredientes|ingredienser|ingrediënten|you(?:'|’)ll need|材料",
     Section.METHOD: "method|mode|instructions?|directions?|preparation|steps|procedure"
     "|how to(?: make it)?|to make|préparation|zubereitung|prepara(?:zione|ción)|procedimento"
     "|elaboración|modo de prepar(?:o|ar|ación)|gör så här|fremgangsmåde|bereiding(?:swijze)?"
-    "|作り方|手順",
+    "|så gör du|tillagning|fremgangsmåte|sådan gør du|slik gjør du|so geht(?:'|’)?s|作り方|手順",
     Section.OTHER: "notes?|tips?|nutrition|nutritional information|equipment|special equipment"
     "|storage|variations?|cook'?s notes?|serving suggestions?",
 }
@@ -105,21 +105,30 @@ BRACKET_BEHIND = re.compile(r"\s*\([^()]*\)\s*(:?)$")
 _BRACKETED = re.compile(r"(?P<head>.*)\((?P<makes>[^()]*)\)\s*:?")
 _WITH_YIELD = re.compile(
     r"(?P<head>[^\W\d_ ]+(?: [^\W\d_]+){0,2}?),?(?: [-–—])? "
-    r"(?P<makes>(?:for|serves|makes|pour|für|per|para) [^.]*?)\s*:?",
+    r"(?P<makes>(?:for|serves|makes|pour|für|per|para|voor|för|til) [^.]*?)\s*:?",
     re.IGNORECASE,
 )
 """Ingredients for 4 people:"""
 
 MARK = re.compile(r"^(?P<signs>#{1,6})\s+(?P<text>.*?)\s*#*$")
 BOLD = re.compile(r"^(\*\*|__)(?P<text>.+)\1(?P<colon>:?)$")
+_BOLD_WORDS = re.compile(r"(?<![*\w])(\*\*|__)(?P<text>[^\s*_](?:[^*_]*[^\s*_])?)\1(?![*\w])")
 _ALL_SLANTED = re.compile(r"([*_])(?P<text>[^\W\d_](?:[^*_]*[^*_\s])?)\1")
 _SLANTED = re.compile(r"(?<!\w)(_|\*)(?P<text>[^\W\d_][^_*]*)\1(?!\w)")
 
 
 def plain_line(text: str) -> str:
-    """Give a line without the stars that make it bold."""
+    """Give a line without the stars that make it, or words of it, bold.
+
+    Examples
+    --------
+    >>> plain_line("**Filling**:"), plain_line("**Serves:** 4")
+    ('Filling:', 'Serves: 4')
+    """
     bold = BOLD.match(text)
-    return bold["text"].strip() + bold["colon"] if bold else text
+    if bold and bold[1] not in bold["text"]:
+        return bold["text"].strip() + bold["colon"]
+    return _BOLD_WORDS.sub(r"\g<text>", text)
 
 
 def section_of(text: str) -> Section | None:
@@ -135,7 +144,7 @@ def section_of(text: str) -> Section | None:
     mark = MARK.match(tidied(text))
     plain = plain_line(mark["text"] if mark else tidied(text))
     bare = BRACKET_BEHIND.sub(r"\1", heading_and_yield(plain)[0])
-    found = _SECTION.fullmatch(bare.rstrip(" :"))
+    found = _SECTION.fullmatch(bare.rstrip(" :-–—"))
     return Section(str(found.lastgroup)) if found else None
 
 

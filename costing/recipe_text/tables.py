@@ -21,6 +21,7 @@ _UNITS = frozenset(("unit", "units", "measure"))
 _REST = frozenset(("", "note", "notes", "prep", "preparation", "bakers %", "percent", "percentage"))
 _HEADINGS = _NAMES | _AMOUNTS | _UNITS | _REST
 _APART = re.compile(r"\s*\|\s*|\s*\t\s*|\s{2,}")
+_AMOUNT = re.compile(r"(?:[^(,;]|,(?=[0-9]))*?(?=\s*(?:[(;]|,(?![0-9])|$))")
 _STEP = re.compile(r"[0-9]{1,2}[.)]")
 _IN_BRACKETS = re.compile(r"(?P<word>[^()]*)\((?P<unit>[^()]+)\)")
 
@@ -91,6 +92,8 @@ def _is_row(cells: Sequence[str], columns: _Columns) -> bool:
 
 def _unit(cell: str, measures: Measures) -> str:
     """The unit of a column: Grams, Weight (g)."""
+    if cell.casefold() in _HEADINGS:
+        return ""
     inside = _IN_BRACKETS.fullmatch(cell.strip())
     word = (inside["unit"] if inside else cell).strip()
     found = unit_word(word, measures)
@@ -109,9 +112,12 @@ def _row(cells: Sequence[str], columns: _Columns, measures: Measures) -> str:
         if at != columns.name and cell
     ]
     first = next((one for one in amounts if measured_at(one, measures)), "")
+    first = first or next((one for one in amounts if count_at(one)), "")
     rest = [one for one in amounts if one is not first]
     behind = f" ({', '.join(rest)})" if rest else ""
-    return f"{first} {cells[columns.name]}{behind}".strip()
+    amount = _AMOUNT.match(first)  # 1, studded with cloves: what is said stands behind the name
+    end = amount.end() if amount else 0
+    return f"{first[:end]} {cells[columns.name]}{first[end:]}{behind}".strip()
 
 
 def _bare(cell: str) -> bool:

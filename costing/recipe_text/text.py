@@ -9,6 +9,7 @@ from costing.quantities import Measures
 from costing.recipe_text import recipe_messages as messages
 from costing.recipe_text.copied import is_footnote, lines_of
 from costing.recipe_text.counts import count_at
+from costing.recipe_text.headings import heading_of, heads, parts_named, stands_out
 from costing.recipe_text.lines import BULLET, read_line, tidied
 from costing.recipe_text.outline import (
     LONGEST_CELL,
@@ -26,8 +27,6 @@ from costing.recipe_text.outline import (
     without_label,
 )
 from costing.recipe_text.sections import (
-    BOLD,
-    BRACKET_BEHIND,
     FOR,
     INLINE,
     INLINE_SECTION,
@@ -49,11 +48,9 @@ from costing.recipe_text.sections import (
     without_number,
 )
 from costing.recipe_text.tables import tables_read
-from costing.recipe_text.words import DISH_PARTS, TELLS
+from costing.recipe_text.unit_words import is_measure_word
+from costing.recipe_text.words import TELLS
 from costing.reference import find_food
-
-LONGEST_HEADING = 60
-"""A longer line with a colon at its end is no heading. [characters]"""
 
 _BARE_NUMBER = re.compile(r"(?P<step>[0-9]{1,2})\s+(?=[A-Z])")
 _SIGNED = re.compile(r"[(\[]?(?P<step>[0-9]{1,2})\s*(?:[-–—]\s+|[.):\]]\s*)(?=[^\W\d_])")
@@ -101,6 +98,7 @@ class _Lines:
         self.optional = False
         self.numbered, self.step = False, 0
         self.apart = False  # from the line above, by a blank one
+        self.named: frozenset[int] = frozenset()  # the lines that call parts of the dish
         # where more than half is in capitals, as no titles alone are, they say nothing
         self.shouted = 2 * sum(source.text.isupper() for source in sources) > len(sources)
         self.has_list = Section.INGREDIENTS in [section_of(source.text) for source in sources]
@@ -111,6 +109,7 @@ class _Lines:
         while self.sources and is_about_the_dish(plain_line(tidied(self.sources[0].text))):
             self._line(0)
             self.sources = self.sources[1:]
+        self.named = parts_named(self.sources)
         start = self._title()
         self.out.take_yield_of_name(self.sources[:start])
         for at in range(start, len(self.sources)):
@@ -199,7 +198,7 @@ class _Lines:
             return
         mark = MARK.match(text)
         plain = plain_line(mark["text"] if mark else text)
-        bare = plain.rstrip(" :")
+        bare = heading_of(plain)
         if section := section_of(text):
             self.section, self.optional = section, False
             if made := heading_and_yield(plain)[1]:
@@ -231,20 +230,13 @@ class _Lines:
             or (self.section is Section.METHOD and is_ingredient(self._below(at), self.measures))
         ):
             return True
-        plain = BRACKET_BEHIND.sub(r"\1", plain)  # For the dough (makes 2 bases):
-        if len(plain) > LONGEST_HEADING or any(sign.isdecimal() for sign in plain):
-            return False
-        return plain.endswith(":") or FOR.fullmatch(plain) is not None
+        return heads(plain, below=self._below(at), measures=self.measures)
 
     def _stands_out(self, at: int, text: str, plain: str) -> bool:
-        """Whether bold or capital letters, or a part of a dish, head the ingredients below."""
-        if len(plain) > LONGEST_HEADING or any(sign.isdecimal() for sign in plain):
-            return False
-        capitals = plain.isupper() and not self.shouted and sum(map(str.isalpha, plain)) > 2
-        words = plain.casefold().split()
-        part = self.apart and len(words) <= 3 and not DISH_PARTS.isdisjoint(words[-1:])
-        stands_out = capitals or part or BOLD.match(text) is not None
-        return stands_out and reads_as_ingredient(self._below(at))
+        below = self._below(at)
+        named = self.section is not Section.METHOD and at in self.named
+        out = stands_out(text, plain, below=below, apart=self.apart, shouted=self.shouted)
+        return named or out
 
     def _below(self, at: int) -> str:
         """The line below one, as it is read."""
@@ -318,7 +310,8 @@ class _Lines:
     def _begins_method(self, plain: str) -> bool:
         """Whether a line below the ingredients is a sentence, as none of them is."""
         lines = [source.text for group in self.out.groups for source in group.lines]
-        return plain.endswith(".") and bool(lines) and not any(one.endswith(".") for one in lines)
+        stops = [one.split()[-1] for one in lines if one.endswith(".")]
+        return plain.endswith(".") and bool(lines) and all(map(is_measure_word, stops))
 
     def _tells_what_to_do(self, said: str) -> bool:
         """Whether a line apart from the ingredients above it is a step without a full stop."""

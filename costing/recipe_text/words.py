@@ -82,19 +82,42 @@ DISH_PARTS = _LISTS["parts of a dish"]
 UNNAMED = _LISTS["unnamed"]
 SHORT_FOR = _LISTS["short for"]
 CALLED = {
-    name.removeprefix("called "): words
+    name.rpartition(" ")[2]: words
     for name, words in _LISTS.items()
-    if name.startswith("called ")
+    if name.startswith(("called ", "verb "))
 }
-"""What several foods are called for short, with the words of their names."""
+"""What several foods are called for short, with the words of their names; verbs of seasoning."""
+
+SAID_IN = {
+    name.removeprefix("said in "): words
+    for name, words in _LISTS.items()
+    if name.startswith("said in ")
+}
+"""Small words of each language."""
+
+ENDINGS = {
+    name.removeprefix("endings in "): words
+    for name, words in _LISTS.items()
+    if name.startswith("endings in ")
+}
+"""What a noun may have behind it, by language."""
+
+ARTICLES = _LISTS["articles"]
+NOUN_FIRST = _LISTS["noun first"]
+"""Languages with the noun before what is said of it."""
 
 FOR_WHAT = _LISTS["for what"]
 PRODUCTS = _LISTS["products"]
 ONE_NAME = frozenset(("half and half", "macaroni and cheese", "sweet and sour"))
 """Two words with "and" between them that are one food."""
 
+_OF_METHODS = ("said in ", "endings in ", "noun first", "articles", "verb ")
+"""Lists by which methods are read, and no names."""
+
 NAME_WORDS = (
-    frozenset().union(*_LISTS.values())
+    frozenset().union(
+        *(words for name, words in _LISTS.items() if not name.startswith(_OF_METHODS))
+    )
     - DISH_PARTS
     - _LISTS["vague"]
     - _LISTS["by eye"]

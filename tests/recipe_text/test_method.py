@@ -8,7 +8,9 @@ from hypothesis import strategies as st
 from recipe_methods import PARTS, recipes
 
 from costing.findings import Place
-from costing.recipe_text.method import placed, placing_findings
+from costing.recipe_text.guesses import Placed, placing_findings
+from costing.recipe_text.method import NamedLine
+from costing.recipe_text.method import placed as placed_lines
 
 
 @pytest.mark.parametrize("part", PARTS)
@@ -23,8 +25,16 @@ def test_method_recipes__at_least_forty() -> None:
     assert [sum(one.part == part for one in recipes()) for part in PARTS] == [28, 14]
 
 
+def placed(
+    names: list[str], steps: list[str], cuts: list[str] | None = None
+) -> list[Placed | None]:
+    cuts = cuts or [""] * len(names)
+    lines = [NamedLine(name, cut=cut) for name, cut in zip(names, cuts, strict=True)]
+    return placed_lines(lines, steps)
+
+
 def steps_of(names: list[str], *steps: str) -> list[int | None]:
-    return [one.step if one else None for one in placed(names, [""] * len(names), steps)]
+    return [one.step if one else None for one in placed(names, list(steps))]
 
 
 def test_placed__a_longer_name_is_never_the_shorter() -> None:
@@ -68,7 +78,7 @@ def test_placed__everything_but_takes_the_rest() -> None:
 
 
 def test_placed__says_where_it_is_named_again() -> None:
-    (found,) = placed(["butter"], [""], ["Melt half the butter.", "Wait.", "Add the butter."])
+    (found,) = placed(["butter"], ["Melt half the butter.", "Wait.", "Add the butter."])
     assert found is not None
     assert (found.step, found.words, found.later) == (1, "Melt half the butter", (3,))
 
@@ -86,7 +96,7 @@ SIXTY = "Slowly and with a wooden spoon stir in the cold cubed butter"
     ids=["a clause of 60", "one of 61: from the name on", "61 from the name on: cut off"],
 )
 def test_placed__quotes_up_to_sixty_characters(step: str, words: str) -> None:
-    (found,) = placed(["butter"], [""], [step])
+    (found,) = placed(["butter"], [step])
     assert found is not None
     assert (len(SIXTY), found.words) == (60, words)
 
@@ -102,7 +112,7 @@ def test_placed__an_ingredient_listed_twice_and_named_in_two_steps_goes_in_order
 @given(st.lists(st.text(max_size=20), max_size=5), st.lists(st.text(max_size=60), max_size=4))
 def test_placed__gives_a_step_that_is_there_or_none(names: list[str], steps: list[str]) -> None:
     """Law: one answer for each name, and a step only where there is one."""
-    found = placed(names, [""] * len(names), steps)
+    found = placed(names, steps)
     assert len(found) == len(names)
     assert all(1 <= one.step <= len(steps) for one in found if one)
 
@@ -116,7 +126,7 @@ def test_placed__two_kinds_called_alike_are_shared_in_their_order() -> None:
 @pytest.mark.parametrize("cut", ["zested and juiced", "juice and zest", "zest and juice"])
 def test_placed__a_part_of_a_fruit_names_the_fruit(cut: str) -> None:
     """The zest is in step 1 and the juice in step 2, whatever the line calls them."""
-    (found,) = placed(["lemon"], [""], ["Fold in the zest.", "Add the juice."], [cut])
+    (found,) = placed(["lemon"], ["Fold in the zest.", "Add the juice."], [cut])
     assert found is not None
     assert (found.step, found.later) == (1, (2,))
 
@@ -124,16 +134,16 @@ def test_placed__a_part_of_a_fruit_names_the_fruit(cut: str) -> None:
 def test_placed__what_another_line_is_called_names_no_other() -> None:
     """Beside a line of yolks "the yolks" are no egg; without one they are."""
     steps = ["Mix flour and egg.", "Whisk the yolks with sugar."]
-    found = placed(["egg", "egg yolk"], ["", ""], steps)
+    found = placed(["egg", "egg yolk"], steps)
     assert [(one.step, one.later) for one in found if one] == [(1, ()), (2, ())]
-    (alone,) = placed(["egg"], [""], steps)
+    (alone,) = placed(["egg"], steps)
     assert alone is not None
     assert (alone.step, alone.later) == (1, (2,))
 
 
 def test_placed__zest_and_juice_of_two_lines_each_have_their_step() -> None:
     steps = ["Fold in flour and zest.", "Mix lemon juice and sugar."]
-    found = placed(["lemon", "lemon"], ["", ""], steps, ["zest", "juice"])
+    found = placed(["lemon", "lemon"], steps, ["zest", "juice"])
     assert [one.step if one else None for one in found] == [1, 2]
 
 
@@ -141,7 +151,7 @@ def test_placing_findings__three_ingredients_are_named_and_the_rest_is_counted()
     """Five are placed: two of step 1, the first of step 2, and two more; one is named nowhere."""
     names = ["leek", "butter", "salt", "egg", "flour", "rum"]
     method = ["Melt the butter with leek.", "Add salt, egg, flour."]
-    found = placed(names, [""] * len(names), method)
+    found = placed(names, method)
     places = [Place("Recipes", row) for row in range(2, 8)]
     steps = {1: Place("Recipes", 20), 2: Place("Recipes", 21)}
     (said,) = [

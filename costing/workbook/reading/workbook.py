@@ -9,6 +9,7 @@ from __future__ import annotations
 import os
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
+from fractions import Fraction
 from functools import lru_cache
 from pathlib import Path
 from typing import Any
@@ -217,7 +218,7 @@ def still_uncertain(lines: Iterable[Line], measures: Measures) -> Iterator[Findi
             continue
         note, where, guessed = without_guess(line.note)
         parts = _read(_line_of(note), measures)
-        if not _unchanged(line, parts, measures):
+        if not _unchanged(line, parts, where.part if where else Fraction(1), measures):
             continue
         for doubt in parts.doubts:
             finding = doubt.at(line.at("Amount"))
@@ -253,8 +254,8 @@ def _line_of(note: str) -> str:
     return text if added else note
 
 
-def _unchanged(line: Line, parts: LineParts, measures: Measures) -> bool:
-    """Whether a row says what its line was read as; a blank amount, that none could be read."""
+def _unchanged(line: Line, parts: LineParts, part: Fraction, measures: Measures) -> bool:
+    """Whether a row says what its line, or a part, was read as; blank: none could be read."""
     if key(parts.name) != key(line.ingredient) or key(parts.cut) != key(line.cut):
         return False
     try:
@@ -263,7 +264,10 @@ def _unchanged(line: Line, parts: LineParts, measures: Measures) -> bool:
         return line.amount is None
     if line.amount is None or parts.high is None:
         return line.amount is None and parts.high is None and not line.to_taste
-    return (parts.high * unit.size, unit.dimension) == (line.amount.base, line.amount.dimension)
+    return (parts.high * part * unit.size, unit.dimension) == (
+        line.amount.base,
+        line.amount.dimension,
+    )
 
 
 def _heading(code: str) -> str:

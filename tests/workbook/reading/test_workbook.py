@@ -113,7 +113,12 @@ def test_still_uncertain__a_blank_amount_has_its_own_finding(
 BOWL = "Bowl\n\n2 leeks\n1 dl milk\nsalt\n\n1. Wait.\n2. Slice the leeks.\n3. Add the leeks.\n"
 
 
-def steps_told(tmp_path: Path, *changes: tuple[str, int | None], recipe: str = BOWL) -> list[str]:
+def steps_told(
+    tmp_path: Path,
+    *changes: tuple[str, int | None],
+    recipe: str = BOWL,
+    begins: str = "recipe step",
+) -> list[str]:
     """What check says of the steps guessed for a recipe, after changes of cells of Recipes."""
     read = read_recipe(recipe, kind="text", measures=Measures.METRIC, file_name="bowl.txt")
     book = Workbook()
@@ -129,7 +134,7 @@ def steps_told(tmp_path: Path, *changes: tuple[str, int | None], recipe: str = B
     path = tmp_path / "bowl.xlsx"
     book.save(path)
     _, findings = read_workbook(path)
-    return [str(finding) for finding in findings if finding.code.startswith("recipe step")]
+    return [str(finding) for finding in findings if finding.code.startswith(begins)]
 
 
 def test_still_uncertain__guessed_steps_come_again(tmp_path: Path) -> None:
@@ -165,3 +170,24 @@ def test_still_uncertain__a_changed_step_is_the_answer(tmp_path: Path) -> None:
     """The leek to step 3, the milk's amount and the salt's note changed: nothing is left."""
     changed = ("B6", 3), ("E3", 2), ("J4", None)
     assert steps_told(tmp_path, *changed) == []
+
+
+def test_still_uncertain__a_divided_line_comes_again_until_a_part_is_changed(
+    tmp_path: Path,
+) -> None:
+    """Rows: step 1 with 100 of 200 g flour (3), step 2 with the rest (5)."""
+    recipe = "Bun\n\n200 g flour\n\n1. Sift half the flour.\n2. Add the rest of the flour."
+    said = (
+        "found flour divided over the steps that say how much of it they take, expected a row for "
+        "what each step takes [recipe line divided]\n"
+        "  The rows add up to the line; Note has the part and the words. Change Amount or Step "
+        "where another step takes it."
+    )
+
+    def divided(*changes: tuple[str, int | None]) -> list[str]:
+        told = steps_told(tmp_path, *changes, recipe=recipe, begins="recipe line divided")
+        return [one.partition(": ")[0] for one in told if one.endswith(said)]
+
+    assert divided() == ['Recipes!B3 (row "flour", column "Step")']
+    assert divided(("E3", 120)) == ['Recipes!B5 (row "flour", column "Step")']
+    assert divided(("E3", 120), ("E5", 80)) == []
