@@ -278,10 +278,10 @@ def _best(every: Sequence[Ways], goal: Goal, *, ties: bool) -> list[int] | None:
     list of int or None
         ``None`` when the table would be too large.
     """
-    steps = sum(len(ways.coins) * (goal.net(ways.taxed) + 1) for ways in every)
+    steps = sum(len(ways.coins) * goal.net(ways.taxed) for ways in every)
     if steps > STEPS:
         return None
-    values = _with_ties(every, steps) if ties else [ways.costs - ways.costs.min() for ways in every]
+    values = _with_ties(every, steps) if ties else [ways.costs for ways in every]
     if len(goal.rates) == 1:
         coins = [ways.coins for ways in every]
         return picked(coins, values, goal.net(0))

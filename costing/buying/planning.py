@@ -332,13 +332,13 @@ class Planner:
 
         Nothing is known where the caps are too many, or the terms are not for it.
         """
-        every = None
-        if self._visited is not None and self._visited.suits:
-            every = caps_reaching(self.times, question.values, question.chance, least=not surest)
-        if self._visited is None or every is None:
+        if self._visited is None or not self._visited.suits:
+            return Choice(None, None)
+        every = caps_reaching(self.times, question.values, question.chance, least=not surest)
+        if every is None:
             return Choice(None, None)
         wants = ((caps, self.wanted(caps, question.more)) for caps in every)
-        risk = (lambda caps: 1 - self.chance_within(caps)) if surest else None
+        risk = (lambda caps: -self.chance_within(caps)) if surest else None
         return self._visited.cheapest_over(wants, risk, deadline=deadline)
 
     def _filled(self, wanted: Sequence[Fraction], deadline: Deadline) -> tuple[Packs, ...] | None:

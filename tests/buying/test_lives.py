@@ -3,23 +3,28 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
+from dataclasses import replace
 from fractions import Fraction
 from itertools import chain, combinations
+from typing import Any
 
+import pytest
 from hypothesis import given
 from hypothesis import strategies as st
-from small import may
+from small import may, pack, sound
 
 from costing.buying.lives import (
     Life,
     OpenedPacks,
     Way,
     allotted,
+    life_of,
     openings,
     short_together,
     unplanned,
     ways,
 )
+from costing.kitchen import PackState
 
 
 def found(
@@ -179,3 +184,50 @@ def test_life__loose_goods_end_with_what_is_open_or_sealed() -> None:
     assert Life(sealed, opened, loose=True).last_day(may(1), may(9)) == may(4)
     assert Life(None, opened).last_day(may(1), None) is None
     assert Life(sealed).last_day(None, may(9)) is None
+
+
+FRESH, FROZEN, SHELF = PackState.FRESH, PackState.FROZEN, PackState.SHELF
+
+
+@pytest.mark.parametrize(
+    ("state", "in_state", "keeps", "typed", "life"),
+    [
+        (FRESH, "2.5", (5, 3), None, Life(2, 3)),
+        (FRESH, None, (5, 3), None, Life(5, 3)),
+        (FRESH, "2", (5, 3), 4, Life(4, 4)),
+        (None, "2", (5, 3), None, Life(5, 3)),
+        (SHELF, "300", (5, "3.5"), None, Life(300, 3)),
+        (SHELF, None, (5, 3), None, Life(None, 3)),
+        (SHELF, "300", (5, 3), 4, Life(300, 4)),
+        (FROZEN, "90", (2, 3), None, Life(90, 2)),
+        (FROZEN, "90", (5, 3), None, Life(90, 3)),
+        (FROZEN, "90", (None, 3), None, Life(90, 3)),
+        (FROZEN, "90", (2, None), None, Life(90, 2)),
+        (FROZEN, "90", (None, None), None, Life(90, None)),
+        (FROZEN, None, (5, 3), 4, Life(None, 4)),
+    ],
+)
+def test_life_of__the_state_of_a_pack_says_which_days_end_it(
+    state: PackState | None,
+    in_state: str | None,
+    keeps: tuple[Any, Any],
+    typed: int | None,
+    life: Life,
+) -> None:
+    """By hand: days typed, else those of the state while it is sealed; of frozen none but by it."""
+    purchase, opening = keeps
+    leek = sound("leek", keeps_days=typed, published_keeps=purchase, published_keeps_opened=opening)
+    one = pack("leek", "1 kg", "2", state=state, published_keeps=in_state)
+    assert life_of(one, leek) == life
+    loose = pack("leek", "1 kg", "2", loose="50 g", state=state, published_keeps=in_state)
+    assert life_of(loose, leek) == replace(life, loose=True)
+
+
+def test_life_of__what_is_used_frozen_ends_only_by_days_that_are_typed() -> None:
+    """Two days once it has thawed, which it does in three; with Thaw days 0 it never does."""
+    leek = sound("leek", published_keeps=Fraction(2), published_keeps_opened=Fraction(2))
+    frozen = pack("leek", "1 kg", "2", state=FROZEN, published_keeps=Fraction(90), thaw_days=3)
+    assert life_of(frozen, leek) == Life(90, 2, thaw=3)
+    never = frozen.model_copy(update={"thaw_days": 0})
+    assert life_of(never, leek) == Life(90, None)
+    assert life_of(never, sound("leek", keeps_days=Fraction(4))) == Life(90, 4)

@@ -10,11 +10,12 @@ from typing import Any
 
 import pytest
 from good_workbook import good_workbook, read
-from small import books, books_of_shoot, codes, line, lot, pack, sound, value
+from small import books, books_of_shoot, codes, line, lot, pack, row, sound, value
 
 from costing.buying.books import Books
+from costing.buying.values import shots_left_out
 from costing.findings import Place
-from costing.kitchen import HoldingClass
+from costing.kitchen import HoldingClass, Shop
 from costing.shoot import Episode, LeftOut, Shoot, Shot
 from costing.shoot.defaults import completed
 
@@ -235,3 +236,56 @@ def test_left_out_of__a_shot_that_does_not_count_is_missing_in_its_own_episode()
     )
     assert [len(found.left_out_of(name)) for name in ("One", "Two", "Three")] == [0, 1, 1]
     assert found.left_out_of("Two") + found.left_out_of("Three") == found.totals.missing
+
+
+def test_totals__visits_are_paid_beside_what_is_bought() -> None:
+    """Worked by hand: 1.00 and 3.00 for goods, 2.50 and 0.75 for two visits: 7.25 paid."""
+    found = books(
+        SOUP,
+        line("soup", "beet", "100 g"),
+        DRY,
+        sound("beet"),
+        pack("leek", "400 g", "1", shop="a"),
+        pack("beet", "100 g", "3", shop="b"),
+        Shop(name="a", visit_cost=Decimal("2.50")),
+        Shop(name="b", visit_cost=Decimal("0.75")),
+        SHOT,
+        currency="EUR",
+    )
+    assert (found.totals.bought, found.totals.visits) == (Decimal(4), Decimal("3.25"))
+    assert found.totals.paid == Decimal("7.25")
+
+
+@pytest.mark.parametrize("sheet", ["Recipes", "Packs"])
+def test_totals__without_recipe_lines_every_dish_is_missing_unless_they_could_not_be_read(
+    sheet: str,
+) -> None:
+    row = LeftOut(what="a row", place=Place(sheet, 9, "B", "Amount", "leek"), sheet=sheet)
+    words = "every dish: there are no recipe lines"
+    found = books_of_shoot(Shoot(shots=(SHOT,), left_out=(row,)))
+    assert (words in found.totals.bought_missing) is (sheet == "Packs")
+    assert words not in books(SOUP, DRY, pack("leek", "1 kg", "2"), SHOT).totals.missing
+
+
+def test_totals__shots_of_none_at_all_are_not_missing() -> None:
+    """Of a dish without a recipe: planned 0 times it lacks nothing, planned up to once it does."""
+    rows = (SOUP, DRY, pack("leek", "1 kg", "2"), SHOT)
+    stew = Shot(dish="stew", name="P2", times=0)
+    assert books(*rows, stew).totals.missing == ()
+    none = stew.model_copy(update={"batch": Fraction(0), "times": 2})
+    assert books(*rows, none).totals.missing == ()
+    (words,) = books(*rows, stew.model_copy(update={"fewest": 0, "most": 1})).totals.missing
+    assert words.startswith('shot "P2"')
+
+
+def test_shots_left_out__in_the_order_of_the_plan() -> None:
+    """Rows that could not be read among those that do not count; rows of other sheets not."""
+    places = [Place("Shoot plan", 9, "B", "Dish", "P9"), Place("Packs", 3, "B", "Amount", "leek")]
+    unread = [LeftOut(what=f"row {one.row}", place=one, sheet=one.sheet) for one in places]
+    early, late = (
+        Shot(dish="stew", name=f"P{number}", row=row("Shoot plan", number, f"P{number}", Dish="B"))
+        for number in (4, 12)
+    )
+    shoot = Shoot(lines=(SOUP,), shots=(late, SHOT, early), left_out=tuple(unread))
+    found = shots_left_out(completed(shoot)[0])
+    assert [one.what for one in found] == ['shot "P4"', "row 9", 'shot "P12"']

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from dataclasses import replace
 from datetime import date
 from decimal import Decimal
 from fractions import Fraction
@@ -110,6 +111,46 @@ def test_visited__six_loose_goods_are_proven() -> None:
     assert found.plan is not None
     assert found.plan.gap == 0
     assert found.market.till(packs_bought(found)) == Decimal("60.00")
+
+
+def leek_from(shops: int, *more: Any, **settings: Any) -> Visited:
+    """The choice of shops for leek that so many of them sell; a and b ask for a minimum spend."""
+    rows = [pack("leek", "100 g", "1", shop="abcdefg"[number]) for number in range(shops)]
+    asking = [Shop(name=name, minimum_spend=Decimal(5)) for name in "ab"]
+    goods = [line("soup", "leek", "100 g"), line("soup", "beet", "100 g"), sound("beet")]
+    shoot = shoot_of(*goods, sound("leek"), *rows, *more, *asking, Shot(dish="soup"), **settings)
+    return visited_of(shopping(shoot).market)
+
+
+@pytest.mark.parametrize(("shops", "suits"), [(1, True), (6, True), (7, False)])
+def test_suits__as_many_shops_as_can_be_tried_in_all_choices(shops: int, *, suits: bool) -> None:
+    """64 choices of 6 shops are tried, and not 128 of 7."""
+    assert leek_from(shops).suits is suits
+
+
+def test_suits__not_where_left_overs_count() -> None:
+    """The cost of what is bought of a good is then no sum over its packs."""
+    assert not leek_from(2, leftovers_counted=Fraction(1, 2)).suits
+
+
+@pytest.mark.parametrize(
+    ("good", "shop", "price", "suits"),
+    [
+        ("leek", "b", "2", False),
+        ("leek", "c", "2", True),
+        ("leek", "b", "0", True),
+        ("beet", "b", "2", True),
+    ],
+    ids=["at a minimum", "at no minimum", "for nothing", "of another good"],
+)
+def test_suits__not_where_one_good_is_taxed_in_two_ways_at_a_minimum(
+    good: str, shop: str, price: str, *, suits: bool
+) -> None:
+    """At 7 % as set, and at 13 %: the sum of the prices of a good then says no tax."""
+    other = pack(good, "200 g", price, shop=shop, tax_rate=Fraction(13, 100))
+    on_top: dict[str, Any] = {"prices_include_tax": False, "tax_rate": Fraction(7, 100)}
+    assert leek_from(3, other, **on_top).suits is suits
+    assert leek_from(3, other).suits
 
 
 @given(st.integers(0, 10**6), st.booleans())
@@ -367,6 +408,27 @@ def test_visited__two_minimums_filled_up_in_turn_are_not_taken_for_the_cheapest(
     assert market.terms.cost(in_turn.packs) == 13
     assert in_turn.gap is None
     assert books_of_shoot(shoot).totals.bought == Decimal("12.10")
+
+
+def test_plan__what_the_choice_of_shops_is_not_for_costs_it_no_work() -> None:
+    """Where left-overs count the work is that of the programme alone, which finds the best."""
+    takes = Shot(dish="soup", fewest=1, times=2, most=4)
+    shop, rows = Shop(name="b", visit_cost=Decimal(1)), any_plan(7, Kinds(shots=1)).packs
+    shoot = shoot_of(
+        line("soup", "almond", "100 g"),
+        sound("almond", keeps_days=Fraction(10)),
+        *rows,
+        shop,
+        takes,
+    )
+    market = shopping(shoot.changed(settings=Settings(leftovers_counted=ONE))).market
+    spent = []
+    for settings in (market.shoot.settings, None):
+        deadline = Deadline(work=10**9)
+        planner = replace(market.planner(), settings=settings)
+        assert planner.plan(Fraction(19, 20), deadline=deadline) is not None
+        spent.append(deadline.spent)
+    assert spent[0] == spent[1]
 
 
 totals = st.integers(1, 5000).map(lambda cents: Fraction(cents, 100))
