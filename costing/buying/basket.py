@@ -203,17 +203,15 @@ def cheapest_mixtures(need: Fraction, offers: Sequence[Offer], *, nodes: int = N
     # one denominator for all amounts and one for all prices: the search adds and compares whole
     # numbers, much faster than fractions
     amounts = math.lcm(need.denominator, *(offer.amount.denominator for offer in offers))
-    prices = math.lcm(1, *(offer.cost.denominator for offer in offers))
+    prices = math.lcm(*(offer.cost.denominator for offer in offers))
     kinds = tuple(_kinds(offers, amounts, prices))
     wanted = int(need * amounts)
     if wanted <= 0:
         return Mixtures(offers, kinds, (tuple(0 for _ in kinds),))
     # with every offer limited all of it may be too little: then the answer is all of it
-    if all(kind.limit is not None for kind in kinds):
-        most = sum(kind.amount * (kind.limit or 0) for kind in kinds)
-        if most < wanted:
-            everything = tuple(kind.limit or 0 for kind in kinds)
-            return Mixtures(offers, kinds, (everything,), covered=False)
+    everything = _everything(kinds)
+    if everything is not None and _brought(kinds, everything) < wanted:
+        return Mixtures(offers, kinds, (everything,), covered=False)
     search = _Search(kinds, wanted, nodes)
     search.run()
     # a branch skipped at no gap in cost may still have left less over
@@ -247,6 +245,17 @@ def _kinds(offers: Sequence[Offer], amounts: int, prices: int) -> Iterator[Kind]
         yield Kind(amount, price, limit, tuple(numbers))
 
 
+def _everything(kinds: Sequence[Kind]) -> tuple[int, ...] | None:
+    """As many packs of each kind as there are; ``None`` where one has no limit."""
+    limits = tuple(kind.limit for kind in kinds if kind.limit is not None)
+    return limits if len(limits) == len(kinds) else None
+
+
+def _brought(kinds: Sequence[Kind], counts: Sequence[int]) -> int:
+    """What so many packs of each kind bring."""
+    return sum(kind.amount * count for kind, count in zip(kinds, counts, strict=True))
+
+
 @dataclass(slots=True)
 class _Search:
     """Depth-first search with bounds; every number is whole."""
@@ -270,13 +279,11 @@ class _Search:
         # any mixture brings a multiple of the common divisor, so none leaves over less than this
         self._least_left = -self.wanted % common
         self._counts = [0] * len(self.kinds)
-        for at in range(len(self.kinds) + 1):
+        for at in range(len(self.kinds)):
             later = self.kinds[at:]
-            self._largest_after.append(max((kind.amount for kind in later), default=0))
-            limits = [kind.limit for kind in later]
-            self._capacity_after.append(
-                None if None in limits else sum(k.amount * (k.limit or 0) for k in later)
-            )
+            self._largest_after.append(max(kind.amount for kind in later))
+            everything = _everything(later)
+            self._capacity_after.append(None if everything is None else _brought(later, everything))
         self._descend(0, self.wanted, 0, 0)
 
     def _descend(self, at: int, rest: int, cost: int, packs: int) -> None:
@@ -316,8 +323,10 @@ class _Search:
 
     def _bound(self, at: int, rest: int, cost: int, packs: int) -> tuple[int, int, int] | None:
         """No completion is better than this; ``None`` when none exists."""
+        if at == len(self.kinds):
+            return None
         capacity = self._capacity_after[at]
-        if at == len(self.kinds) or (capacity is not None and capacity < rest):
+        if capacity is not None and capacity < rest:
             return None
         kind = self.kinds[at]
         # kinds are in the order of their price per unit, so that no later one is cheaper than this

@@ -144,7 +144,7 @@ def _too_late(purchase: Purchase, lines: Sequence[OutOfPlan], shoot: Shoot) -> I
             pack.shop,
             str(one.needed),
             str(one.last),
-            pack.thaw_days or 0,
+            pack.thaw_days,
             str(shoot.open_days(pack.shop)[0]),
         )
 
@@ -197,7 +197,9 @@ def life_unknown(names: str, state: str = "") -> Words:
 
 
 @lack("no trip in time", Grade.WARNING)
-def no_trip_in_time(good: str, shop: str, needed: str, by: str, thaw: int, opens: str) -> Words:
+def no_trip_in_time(
+    good: str, shop: str, needed: str, by: str, thaw: int | None, opens: str
+) -> Words:
     """Something for which no shop is open early enough, or several things."""
     thawed = f", {how_many(thaw, 'day')} before to thaw," if thaw else ""
     where = f"{shop} is" if shop else "the shops are"

@@ -234,3 +234,10 @@ def test_cheapest_mixtures__of_very_many_ties_five_hundred_are_kept(nodes: int) 
     assert ways > 500
     assert len(set(tied.counts)) == len(tied.counts) == 500
     assert found(Fraction(764), offers, tied) == {(Fraction("7.64"), Fraction(0), 8)}
+
+
+def test_mixtures__their_shops_are_those_that_one_of_them_could_go_to() -> None:
+    """Two of 100 g at 1.00 are from b or a, as the sheet has them; c is dearer."""
+    shops = {"b": 1, "c": 2, "a": 1, "": 1}
+    offers = [Offer(Fraction(100), Fraction(price), shop=shop) for shop, price in shops.items()]
+    assert cheapest_mixtures(Fraction(200), offers).shops == ["b", "a"]

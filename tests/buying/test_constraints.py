@@ -2,18 +2,22 @@
 
 from __future__ import annotations
 
+import math
 from datetime import date
 from decimal import Decimal
 from fractions import Fraction
 from typing import Any
 
-from small import books, line, pack, sound
+from small import books, line, pack, shoot_of, sound
 
+from costing.buying.books import books_of
 from costing.buying.constraints import ConstraintKind, Cost, Why, why
+from costing.buying.solver import Deadline
 from costing.findings import NOWHERE
 from costing.kitchen import Shop
 from costing.report.why_words import why_lines
 from costing.shoot import Episode, Shot, Trip
+from costing.shoot.defaults import completed
 
 
 def found(*parts: Any, **settings: Any) -> tuple[Why, list[str]]:
@@ -148,6 +152,20 @@ def test_why__a_pack_opened_for_seventeen_grams() -> None:
     (miss,) = of_it.near
     assert (str(miss.short), miss.saves) == ("0.017 kg", Decimal("2.00"))
     assert "  17 g less flour would do without one pack of 1 kg: 2.00 EUR saved" in said
+
+
+def test_why__one_small_pack_beside_another_is_opened_for_little() -> None:
+    """1017 g are a kilo at 2, all there is, and 250 g at 1 for the 17 g: without them 1.00 less."""
+    of_it, _ = found(
+        line("soup", "flour", "1017 g"),
+        sound("flour"),
+        Shot(dish="soup"),
+        pack("flour", "1 kg", "2", at_most=1),
+        pack("flour", "250 g", "1"),
+    )
+    assert [(str(one.pack.amount), str(one.short), one.saves) for one in of_it.near] == [
+        ("250 g", "0.017 kg", Decimal("1.00"))
+    ]
 
 
 def test_why__the_only_pack_is_no_near_miss() -> None:
@@ -291,3 +309,18 @@ def test_why__without_time_it_says_so() -> None:
     assert list(why_lines(of_it, worked_out))[-1] == (
         "To try all of it takes too long; what is not named here may not have been looked at."
     )
+
+
+def test_why__one_run_takes_at_most_half_of_the_work() -> None:
+    """What it costs that there is no second cheap bag: left out with less than twice its work."""
+    rows = (*SOUP[:2], Shot(dish="soup", fewest=1, times=2, most=3))
+    cheap, dear = pack("leek", "1 kg", "1", at_most=1), pack("leek", "1 kg", "3")
+    worked_out = books(*rows, cheap, dear)
+    alone = Deadline(work=math.inf)
+    without = completed(shoot_of(*rows, cheap.model_copy(update={"at_most": None}), dear))[0]
+    books_of(without, within=alone)
+    assert alone.spent > 0
+    for part, complete in ((1.5, False), (2.5, True)):
+        of_it = why(worked_out, work=alone.spent * part)
+        assert of_it.complete is complete
+        assert (ConstraintKind.LIMIT in [one.kind for one in of_it.costs]) is complete
