@@ -342,6 +342,11 @@ def about_takes(done: Estimate, path: Path) -> list[Finding]:
     return [f for f in done.findings if f.place.sheet == log or f in buying or f in told]
 
 
+def is_of_the_day(finding: Finding, path: Path) -> bool:
+    """Whether a finding is about what was logged or counted, and so newer than the check."""
+    return finding.place.sheet in (day_log_beside(path).name, "Counted")
+
+
 def page_of(shoot: Shoot, path: Path, now: datetime) -> tuple[Estimate, DayLog]:
     """What the page of the day is made of: the estimate for an instant, the log as it is.
 

@@ -14,9 +14,12 @@ import openpyxl
 import pytest
 from by_hand import save_workbook_by_hand
 from commands import typed
+from small import line, shoot_of, sound
 
 import costing.cli
 import costing.screen
+from costing.holding.models import Container
+from costing.shoot import Shot
 from costing.workbook.demo import DEMO_NAME, UNCERTAIN_NAME
 
 
@@ -248,8 +251,8 @@ def test_list__by_shop_and_as_csv(plan: Path) -> None:
     assert sum(Fraction(row["Cost"]) for row in rows) == Fraction("6.60")
 
 
-def test_list_and_why__do_not_repeat_what_estimate_said_of_the_stock(plan: Path) -> None:
-    """Two lots of the demo are past their date; a missing price changes the list, not its why."""
+def test_list_and_why__do_not_repeat_what_estimate_said(plan: Path) -> None:
+    """Two lots of the demo are past their date; a missing price stands on the list itself."""
     assert "[lot past its date]" in typed("demo").output
     for command in ("list", "why"):
         result = typed(command, DEMO_NAME)
@@ -258,12 +261,16 @@ def test_list_and_why__do_not_repeat_what_estimate_said_of_the_stock(plan: Path)
         assert counted.startswith("2 warnings, ")
         assert counted.endswith(f" on what is bought; all findings: costing check {DEMO_NAME}")
     set_cell(plan, "Packs", "A3", None)
-    assert "[price missing]" in typed("list", plan).output
-    why = typed("why", plan).output
-    assert "[price missing]" not in why
-    assert why.splitlines()[-2] == "", "what was found stands apart"
+    for command in ("list", "why", "left"):
+        said = typed(command, plan).output
+        assert "warning:" not in said
+        assert said.splitlines()[-1].startswith("1 warning")
+    listed = typed("list", plan).output
+    assert "at least " in listed
+    assert listed.splitlines()[-2] == "", "what was found stands apart"
     set_cell(plan, "Packs", "A3", "two")
-    assert "error:" in typed("why", plan).output
+    for command in ("list", "why", "left"):
+        assert "error:" in typed(command, plan).output, "it leaves something out of this too"
 
 
 def test_list__csv_keeps_text_that_begins_like_a_formula_as_text(plan: Path) -> None:
@@ -289,6 +296,26 @@ def test_holding__past_a_limit_gives_3_and_before_it_0(folder: Path) -> None:
     first = told["holding_times"][0]
     assert (first["rule"], first["status"]) == ("US-HOME-2H", "discard")
     assert first["discard_at"] == "2031-05-10T12:05:00+01:00"
+
+
+def test_holding__of_food_it_says_what_takes_a_bowl_from_the_rules_and_counts_the_rest(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """A class of none against the tables is a warning; a blank amount was told by check."""
+    monkeypatch.chdir(tmp_path)
+    shoot = shoot_of(
+        line("flan", "milk", "1 l"),
+        line("flan", "cream", None),
+        sound("milk", holding_class="none"),
+        Shot(dish="flan"),
+        Container(name="jug", holds=("milk",)),
+    )
+    costing.write_workbook("flan.xlsx", shoot)
+    said = typed("holding").output
+    assert "[class against the tables]" in said
+    assert "[amount missing]" in typed("check").output
+    assert "[amount missing]" not in said
+    assert "2 warnings bearing on the containers; all findings" in said
 
 
 def test_holding__time_that_cannot_be_read_is_told(folder: Path) -> None:

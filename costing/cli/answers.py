@@ -44,16 +44,10 @@ from costing.cli.frame import (
 if TYPE_CHECKING:
     from collections.abc import Callable
 
-    from costing.findings import Finding
     from costing.report.calendar import CalendarFile
     from costing.report.estimates import Estimate
 
     Run = Callable[..., None]
-
-SAID_WHEN_WORKED_OUT = frozenset(
-    ("lot past its date", "lot without a date", "value of stock unknown", "trim yield not given")
-)
-"""Codes of warnings on what was made of the stock and of blank yields; a list only counts them."""
 
 TO_THE_PHONE = (
     "Send it to the phone as a file (mail, chat, shared folder, cable) and open it in the "
@@ -126,6 +120,7 @@ def list_command(
     from costing import screen
     from costing.printed_list import print_list, print_made
     from costing.report.exchange import csv_text
+    from costing.report.finding_topics import OF_THIS_LIST, beside_an_answer
 
     if html_file is not None and csv_file is not None:
         raise Stop("--html and --csv: found both, expected one of them. Leave one out.")
@@ -152,23 +147,10 @@ def list_command(
     if calendar is not None:
         click.echo(_errand_calendar(estimate, calendar))
     click.echo()
-    shown = _beside_the_list(estimate)
-    screen.tell(
-        estimate.about_buying, rest=read_more(path), shown=shown, bearing_on="what is bought"
-    )
+    about = estimate.about_buying
+    shown = beside_an_answer(about, own=lambda one: one.code in OF_THIS_LIST)
+    screen.tell(about, rest=read_more(path), shown=shown, bearing_on="what is bought")
     return exit_code(estimate)
-
-
-def _beside_the_list(estimate: Estimate) -> list[Finding]:
-    """What is said beside the list each time: what it leaves out, or what cannot be proven."""
-    from costing.findings import Grade
-
-    return [
-        one
-        for one in estimate.about_buying
-        if one.grade is Grade.ERROR
-        or (one.grade is Grade.WARNING and one.code not in SAID_WHEN_WORKED_OUT)
-    ]
 
 
 def _workbook_behind(
@@ -193,6 +175,7 @@ def holding_command(
 ) -> int:
     """Print the status of every container, by default now."""
     from costing import screen
+    from costing.report.finding_topics import beside_an_answer, of_holding
     from costing.shoot.planning import still_to_come
 
     ends_in(calendar, ".ics")
@@ -212,7 +195,13 @@ def holding_command(
         day = estimate.verdicts[0].asked_at.date() if estimate.verdicts else None
         screen.holding(tables["holding_times"], whole_words, asked=asked, day=day)
         screen.planned(still_to_come(estimate.planned, estimate.verdicts), day)
-        screen.tell(estimate.about_holding, rest=read_more(path), bearing_on="the containers")
+        about = estimate.about_holding
+        # with a holding class of none no rule is asked: what is said of that stays beside it
+        shown = beside_an_answer(
+            about,
+            own=lambda one: of_holding(one, shoot) or one.place.heading == "Holding class",
+        )
+        screen.tell(about, rest=read_more(path), shown=shown, bearing_on="the containers")
     if written:
         click.echo(written, err=as_json)
     past = any(verdict.alarm for verdict in estimate.verdicts)
@@ -322,6 +311,6 @@ def why_command(file: Path | None) -> int:
         screen.paragraph(copies)
     click.echo()
     about = estimate.about_buying
-    errors = [one for one in about if one.grade is Grade.ERROR]
-    screen.tell(about, rest=read_more(path), shown=errors, bearing_on="what is bought")
+    shown = [one for one in about if one.grade is Grade.ERROR]
+    screen.tell(about, rest=read_more(path), shown=shown, bearing_on="what is bought")
     return exit_code(estimate)

@@ -257,7 +257,8 @@ def log_command(words: tuple[str, ...], *, when: str | None, undoing: bool) -> i
 def left_command(file: Path | None) -> int:
     """Say how often each shot can still be taken with what is there."""
     from costing import screen
-    from costing.day import about_takes, left
+    from costing.day import about_takes, is_of_the_day, left
+    from costing.report.finding_topics import beside_an_answer
 
     path = workbook_named(file)
     estimate = estimated(path)
@@ -269,7 +270,9 @@ def left_command(file: Path | None) -> int:
         screen.paragraph(
             "Prices are of what is fetched after shopping; Summary has what one more adds before."
         )
-    screen.tell(about_takes(estimate, path), rest=read_more(path), bearing_on="the takes left")
+    about = about_takes(estimate, path)
+    shown = beside_an_answer(about, own=lambda one: is_of_the_day(one, path))
+    screen.tell(about, rest=read_more(path), shown=shown, bearing_on="the takes left")
     return exit_code(estimate)
 
 

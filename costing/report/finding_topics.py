@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
-from costing.findings import Finding
+from collections.abc import Callable, Iterable
+
+from costing.findings import Finding, Grade
 from costing.holding.verified import RULES_FILE
 from costing.shoot import Shoot
 
@@ -28,6 +30,24 @@ COLUMNS_OF_BUYING = frozenset(
     )
 )
 """Sheets and columns that say nothing of how long containers stand."""
+
+
+OF_THIS_LIST = frozenset(
+    ("basket not proven", "making not proven", "plan not proven", "order day past")
+)
+"""Codes of what a list says of the day it is asked for: an order is late, a search was ended."""
+
+
+def beside_an_answer(
+    findings: Iterable[Finding], *, own: Callable[[Finding], bool]
+) -> list[Finding]:
+    """What is printed below an answer that is asked for time and again; the rest is counted.
+
+    Errors leave something out of it. Of the warnings, which are read where a workbook is checked
+    and worked out, those that are the answer's ``own``.
+    """
+    graver = (one for one in findings if one.grade is not Grade.NOTE)
+    return [one for one in graver if one.grade is Grade.ERROR or own(one)]
 
 
 def of_holding(finding: Finding, shoot: Shoot) -> bool:

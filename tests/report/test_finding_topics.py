@@ -6,9 +6,15 @@ import pytest
 from small import line, shoot_of
 
 from costing.estimating import estimate
-from costing.findings import Finding, Grade, Place
+from costing.findings import REGISTRY, Finding, Grade, Place
 from costing.holding.models import Container
-from costing.report.finding_topics import of_buying, of_closing, of_holding
+from costing.report.finding_topics import (
+    OF_THIS_LIST,
+    beside_an_answer,
+    of_buying,
+    of_closing,
+    of_holding,
+)
 from costing.shoot import LeftOut, Shot
 from costing.shoot.episodes import Logged
 
@@ -47,6 +53,25 @@ def test_topics__by_the_place_of_what_was_typed(place: Place, topics: str) -> No
         "holding": of_holding(one, SHOOT),
     }
     assert [topic for topic, told in found.items() if told] == topics.split()
+
+
+@pytest.mark.parametrize(
+    ("grade", "code", "printed"),
+    [
+        (Grade.ERROR, "price missing", True),
+        (Grade.WARNING, "price missing", False),
+        (Grade.WARNING, "basket not proven", True),
+        (Grade.NOTE, "basket not proven", False),
+    ],
+)
+def test_beside_an_answer__errors_and_warnings_of_its_own(
+    grade: Grade, code: str, *, printed: bool
+) -> None:
+    """The other warnings were read where the workbook was checked; they are counted."""
+    one = Finding(grade, code, Place("Packs", 7), "a blank", "a price", "Fill it in.")
+    found = beside_an_answer([one], own=lambda told: told.code in OF_THIS_LIST)
+    assert found == ([one] if printed else [])
+    assert {REGISTRY.grades[name] for name in OF_THIS_LIST} == {Grade.WARNING}
 
 
 def test_about__each_command_leaves_out_what_is_about_another_alone() -> None:
