@@ -118,6 +118,8 @@ def _within(clock: Clock, context: Context) -> str:
         return f"{start} It may not go back to be kept; {discard}"
     once = ", once only" if rule.clock is ClockKind.SINGLE_PERIOD else ""
     control = f", measured {rule.zone.control}" if rule.zone is not None else ""
+    if clock.return_before == clock.discard_at:
+        discard = "from then on discard it."
     before = context.when(clock.return_before)
     return f"{start} It may go back before {before}{control}{once}; {discard}"
 

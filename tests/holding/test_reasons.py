@@ -31,8 +31,8 @@ REASONS = {
         "US-HOME-2H",
         "10:55",
         "Within the 2 h limit of US-HOME-2H, as logged: out for 55 min. Other hazards are not "
-        f"checked. It may go back before 2026-10-05 12:00 WEST, {HOME}; discard at 2026-10-05 "
-        "12:00 WEST.",
+        f"checked. It may go back before 2026-10-05 12:00 WEST, {HOME}; from then on discard "
+        "it.",
     ),
     "out, may go back before the limit to discard": (
         ("out 10:00 4 C",),
@@ -48,7 +48,7 @@ REASONS = {
         "11:00",
         "Within the 4 h limit of UK-CHILL4, as logged: out for 1 h. Other hazards are not checked. "
         "It may go back before 2026-10-05 14:00 WEST, measured at or below 8 °C, or at or above "
-        "63 °C, once only; discard at 2026-10-05 14:00 WEST. Preparation is counted as time out. "
+        "63 °C, once only; from then on discard it. Preparation is counted as time out. "
         "UK-CHILL4 binds only businesses.",
     ),
     "out, may not go back": (
@@ -87,8 +87,8 @@ REASONS = {
         "US-HOME-2H",
         "11:00",
         "Within the 2 h limit of US-HOME-2H, as logged: out for 1 h. Other hazards are not "
-        f"checked. It may go back before 2026-10-05 12:00 WEST, {HOME}; discard at 2026-10-05 "
-        "12:00 WEST. It went back at 2026-10-05 10:30 WEST without a reading, which did not stop "
+        f"checked. It may go back before 2026-10-05 12:00 WEST, {HOME}; from then on discard "
+        "it. It went back at 2026-10-05 10:30 WEST without a reading, which did not stop "
         "the clock.",
     ),
     "back, outside control": (
@@ -96,8 +96,8 @@ REASONS = {
         "US-HOME-2H",
         "11:00",
         "Within the 2 h limit of US-HOME-2H, as logged: out for 1 h. Other hazards are not "
-        f"checked. It may go back before 2026-10-05 12:00 WEST, {HOME}; discard at 2026-10-05 "
-        "12:00 WEST. It went back at 2026-10-05 10:30 WEST at 5 °C, where control is at or below "
+        f"checked. It may go back before 2026-10-05 12:00 WEST, {HOME}; from then on discard "
+        "it. It went back at 2026-10-05 10:30 WEST at 5 °C, where control is at or below "
         "40 °F (4 °C), or at or above 140 °F (60 °C); the clock was not stopped.",
     ),
     "do not return": (
@@ -201,8 +201,8 @@ def test_reason__hot_room(room: str | None, sentence: str) -> None:
     told = verdict(bowl("out 10:00 4 C"), "US-HOME-2H", at="10:30", room=room)
     assert told.reason == (
         "Within the 1 h limit of US-HOME-2H, as logged: out for 30 min. Other hazards are not "
-        f"checked. It may go back before 2026-10-05 11:00 WEST, {HOME}; discard at 2026-10-05 "
-        f"11:00 WEST. {sentence}"
+        f"checked. It may go back before 2026-10-05 11:00 WEST, {HOME}; from then on discard "
+        f"it. {sentence}"
     )
 
 
@@ -317,6 +317,6 @@ def test_reason__with_what_it_holds() -> None:
     verdicts, _ = judged([jar, tub, dish], "US-HOME-2H", at="10:30")
     assert verdicts[-1].reason == (
         "Within the 2 h limit of US-HOME-2H, as logged: out for 1 h. Other hazards are not "
-        f"checked. It may go back before 2026-10-05 11:30 WEST, {HOME}; discard at 2026-10-05 "
-        '11:30 WEST. Counted with the times of "jar", "tub", which it holds.'
+        f"checked. It may go back before 2026-10-05 11:30 WEST, {HOME}; from then on discard "
+        'it. Counted with the times of "jar", "tub", which it holds.'
     )
