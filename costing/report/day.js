@@ -144,7 +144,7 @@
     shot.eaters.forEach(function (text) { item.appendChild(made("p", text, "eater")); });
     if (shot.of) { item.appendChild(made("p", shot.of, "quiet of")); }
     item.appendChild(made("p", taken + " taken of " + shot.planned + (ended ? ", ended" : "") +
-      (shot.lacks ? (there > left ? ". With the others it lacks " : ". One beyond them lacks ") +
+      (shot.lacks ? (there > left ? ". With the others it lacks " : left ? ". One more than " + left + " lacks " : ". One more lacks ") +
       shot.lacks : "") + ".", "quiet"));
     var row = made("div", undefined, "buttons");
     button(row, "Taken", shot.name, function () { log(shot.name, "taken"); });

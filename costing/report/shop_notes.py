@@ -65,7 +65,7 @@ def notes(
         yield "needed and left over are of all its trips"
     yield _out_of_plan(purchase, bought, shoot)
     for left in of_line(purchase, bought, shoot, ahead):
-        yield f'"{left.giver}" leaves {left.amount} of it for "{left.taker}"'
+        yield f'"{left.taker}" needs {left.amount} of what "{left.giver}" leaves'
     if bought is purchase.lines[0]:  # of all its rows together
         yield from _cut(purchase, shoot)
     yield unknown_words(purchase)

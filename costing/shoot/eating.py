@@ -236,7 +236,8 @@ class WhoEats:
             answers.append(Answer.UNKNOWN)
         answer = max(answers, key=GRAVITY.index, default=Answer.UNKNOWN)
         listed = ", ".join(f"{many} x {words}" for words, many in kinds.items())
-        who = "the only eater" if count == 1 else f"all {count} eaters"
+        only = shot.eaters[0] if shot.eaters else "not named"
+        who = f"the only eater, {only}" if count == 1 else f"all {count} eaters"
         return Eats(who, what, answer, f"Servings: {listed}.")
 
     def _check_avoided(self, shot: Shot, inside: Sequence[str], rows: Sequence[Eats]) -> None:

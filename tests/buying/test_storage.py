@@ -159,7 +159,8 @@ def test_message__no_trip_in_time_is_about_the_first_day() -> None:
     found = books_of_shoot(shoot)
     (listed,) = to_buy(found).rows
     assert (
-        listed["note"] == 'needed on 2031-05-10: buy by 2031-05-06; "E1" leaves 1 kg of it for "E2"'
+        listed["note"]
+        == 'needed on 2031-05-10: buy by 2031-05-06; "E2" needs 1 kg of what "E1" leaves'
     )
     (finding,) = check_dates(found.purchases, shoot)
     assert finding.found == (

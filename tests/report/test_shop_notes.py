@@ -59,7 +59,7 @@ def test_passed_on__an_open_pack_serves_the_next_day() -> None:
     found = books(*stock("1 l"))
     assert passed_on(found) == [PassedOn("stock cube broth", "Tart", "Soup", "500 ml")]
     (row,) = to_buy(found).rows
-    assert row["note"] == '"Tart" leaves 500 ml of it for "Soup"'
+    assert row["note"] == '"Soup" needs 500 ml of what "Tart" leaves'
 
 
 def test_passed_on__only_as_much_as_is_open() -> None:
@@ -137,8 +137,8 @@ def test_passed_on__what_goes_into_a_dish_that_keeps_too_short_is_used_on_each_d
     found = broth(Dish(name="broth", makes="1 l", keeps_days=1))
     assert [row["episode"] for row in found.tables()["make"].rows] == ["Tart", "Soup"]
     (onion,) = found.tables()["to_buy"].rows
-    assert onion["note"] == '"Tart" leaves 500 g of it for "Soup"'
-    assert found.list_lines[0].notes == ('"Tart" leaves 500 g of it for "Soup"',)
+    assert onion["note"] == '"Soup" needs 500 g of what "Tart" leaves'
+    assert found.list_lines[0].notes == ('"Soup" needs 500 g of what "Tart" leaves',)
 
 
 def test_passed_on__what_waits_for_something_fetched_later_is_used_on_its_day() -> None:
@@ -153,7 +153,7 @@ def test_passed_on__what_waits_for_something_fetched_later_is_used_on_its_day() 
     )
     assert [row["episode"] for row in found.tables()["make"].rows] == ["Tart", "Soup"]
     notes = {row["ingredient"]: row["note"] for row in found.tables()["to_buy"].rows}
-    assert notes["onion"] == '"Tart" leaves 500 g of it for "Soup"'
+    assert notes["onion"] == '"Soup" needs 500 g of what "Tart" leaves'
 
 
 def test_passed_on__what_goes_into_whole_batches_is_used_on_the_day_of_each() -> None:

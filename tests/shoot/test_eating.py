@@ -230,7 +230,15 @@ def test_who_eats__servings_by_what_is_avoided() -> None:
 
 def test_who_eats__one_eater_is_the_only_one() -> None:
     found = answers(done(Shot(dish="tart", name="B1", purpose="bite", eater_count=1), people={}))
-    assert found == {"the only eater": ("unknown", "Servings: 1 x not said.")}
+    assert found == {"the only eater, not named": ("unknown", "Servings: 1 x not said.")}
+
+
+def test_who_eats__one_eater_is_named() -> None:
+    """Below the rows of everybody on People, of whom one eats of it."""
+    bite = Shot(dish="tart", name="B1", purpose="bite", eaters=["sound"])
+    found = answers(done(bite, people={"camera": ["milk"], "sound": ["egg"]}))
+    assert list(found) == ["camera", "sound", "the only eater, sound"]
+    assert found["the only eater, sound"][1] == "Servings: 1 x egg."
 
 
 def test_who_eats__how_many_eat_and_nobody_says_who() -> None:
