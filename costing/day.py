@@ -97,8 +97,17 @@ def _long_before(at: datetime, shoot: Shoot) -> Iterator[str]:
         )
 
 
-def undo(path: Path, words: Sequence[str]) -> list[str]:
+def undo(path: Path, words: Sequence[str], *, when: str | None = None) -> list[str]:
     """Take the last line back, or the last of a name, by a line of its own below it.
+
+    Parameters
+    ----------
+    path : Path
+        The workbook.
+    words : sequence of str
+        The name; none: that of the last line.
+    when : str, optional
+        When it is taken back, as typed; by default now.
 
     Raises
     ------
@@ -114,9 +123,9 @@ def undo(path: Path, words: Sequence[str]) -> list[str]:
         about = f' of "{name}"' if name else ""
         raise UnknownName(f"No line{about} in the day log still counts.{nearest_words(near)}")
     last = lines[-1]
-    at = now_there(shoot)
+    at = instant_asked(when, shoot, last.what)
     line = LogLine(last.what, DayEvent.UNDONE)
-    write(path, line, moment_text(at, shoot, to_the_second=True))
+    write(path, line, moment_text(at, shoot, to_the_second=when is None))
     return [f"Taken back: {last.words}.", *follows(path, last.what, last.event, at)]
 
 
@@ -261,10 +270,12 @@ def follows(
 ) -> Iterator[str]:
     """What follows from a line: the time a container has, or the takes that are left.
 
-    A line may be reported late, so a container is judged now, or at what is logged later still.
+    A line may be reported late, so a container is judged now, or at what is logged later still; not
+    at what the sheet Holding plans for later.
     """
     shoot, _ = read_workbook(path)
-    done = estimate(shoot, _latest(shoot, what, at, now_there(shoot)))
+    about = day_log_beside(path).name
+    done = estimate(shoot, _latest(shoot, what, about, at, now_there(shoot)))
     if not isinstance(event, DayEvent):
         yield from time_left(done, what)
         yield from gone_words(done.outlook, what)
@@ -278,17 +289,20 @@ def follows(
             yield counted_words(code, done.outlook)
     if isinstance(event, DayEvent):
         yield from takes_left_of(done, what)
-    about = day_log_beside(path).name
     yield from (
         str(f) for f in done.findings if f.place.sheet == about and key(f.place.name) == key(what)
     )
 
 
-def _latest(shoot: Shoot, container: str, *instants: datetime) -> datetime:
-    """The latest of some instants and the events of a container."""
+def _latest(shoot: Shoot, container: str, log: str, *instants: datetime) -> datetime:
+    """The latest of some instants and what the log has of a container."""
     zone = shoot.settings.zone
     events = [
-        e.at for one in shoot.containers if key(one.name) == key(container) for e in one.events
+        event.at
+        for one in shoot.containers
+        if key(one.name) == key(container)
+        for event in one.events
+        if event.place.sheet == log
     ]
     return max(possible_instants(at, zone)[-1] for at in (*instants, *events)).astimezone(zone)
 

@@ -81,14 +81,16 @@ def test_log__judges_no_other_bowl_than_the_one_it_is_of(folder: Path) -> None:
         (datetime(2031, 5, 10, 11, 30), "", "35 min left, discard at 12:05"),
         (datetime(2031, 5, 10, 12, 5), "", "as logged: out for 2 h. Discard"),
         (datetime(2031, 5, 10, 13, 0, 41, 656800), "", "out for 2 h 56 min, 56 min over"),
-        (datetime(2031, 5, 10, 10, 40), "back", "out for 2 h 15 min, 15 min over"),
+        (datetime(2031, 5, 10, 10, 40), "back", "1 h 25 min left, discard at 12:05"),
+        (datetime(2031, 5, 10, 12, 20), "back", "out for 2 h 15 min, 15 min over"),
     ],
-    ids=["in time now", "at the limit", "past it now", "past it by a later line"],
+    ids=["in time now", "at the limit", "past it now", "planned for later", "past it then"],
 )
 def test_log__a_line_told_late_is_judged_now(
     folder: Path, monkeypatch: pytest.MonkeyPatch, now: datetime, out: str, left: str
 ) -> None:
-    """Out at 10:05 for 2 h: a line of 10:30 gives no comfort at 13:00, nor after the sheet's 12:20.
+    """Out at 10:05 for 2 h: a line of 10:30 gives no comfort at 13:00, nor after the sheet's 12:20;
+    before that the sheet's 12:20 is a plan.
 
     13:00:41 less 10:05 is 2 h 55 min 41 s: a minute that is begun is used up.
     """
@@ -102,8 +104,7 @@ def test_log__a_line_told_late_is_judged_now(
     assert left in found.output
     past = "min left" not in left
     assert ("discard, as logged" in found.output) is past
-    latest = f"{max(now, datetime(2031, 5, 10, 12, 20) if out else now):%H:%M:%S}"
-    held = typed("holding", "--at", f"2031-05-10 {latest}")
+    held = typed("holding", "--at", f"{now:%Y-%m-%d %H:%M:%S}")
     assert (held.exit_code == 3) is past
 
 
@@ -268,6 +269,16 @@ def test_log__what_cannot_be_read_is_not_written(
     assert found.exit_code == 2
     assert said in found.output
     assert lines(folder) == []
+
+
+def test_log__undo_is_dated_as_any_other_line(folder: Path) -> None:
+    """By --at where it is typed; it was passed over without a word."""
+    typed("log", "S1", "taken", "--at", "10:40")
+    typed("log", "--undo", "S1", "--at", "10:45")
+    assert lines(folder)[-1] == "2031-05-10 10:45,S1,undone,,,"
+    assert typed("log", "--undo", "--at", "noonish").exit_code == 1, "nothing is left to undo"
+    typed("log", "S1", "taken", "--at", "10:50")
+    assert '--at: found "noonish"' in typed("log", "--undo", "--at", "noonish").output
 
 
 def test_log__undo_writes_a_line_below(folder: Path) -> None:

@@ -242,7 +242,7 @@ def log_command(words: tuple[str, ...], *, when: str | None, undoing: bool) -> i
 
     path, said = workbook_and_words(words)
     try:
-        lines = undo(path, said) if undoing else log(path, said, when=when)
+        lines = (undo if undoing else log)(path, said, when=when)
     except UnknownName as unknown:
         click.echo(str(unknown), err=True)
         return NOTHING_FOUND
