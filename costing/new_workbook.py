@@ -327,7 +327,8 @@ def write_next(path: Path, old: Path, estimate: Estimate) -> list[str]:
     left_off = [f"Left off: {one}." for one in stock.left_off]
     said = [*left_off, *made_ahead_words(closed)]
     remarks = {"On hand": "\n".join(said)} if said else {}
-    data = new_workbook_bytes(rows=rows, more=("On hand",), remarks=remarks)
+    more = ("On hand", "Episodes") if before.episodes else ("On hand",)
+    data = new_workbook_bytes(rows=rows, more=more, remarks=remarks)
     new_file(path, data)
     told = [_on_hand_words(stock), *_undated(stock, estimate.shoot), *said]
     reduced = any(row.discount for one in closed.ingredients for row in one.fetched)

@@ -7,7 +7,14 @@ from typing import TYPE_CHECKING
 
 import click
 
-from costing.asked import WORKBOOKS, ends_in, instant_asked, workbook_and_words, workbook_named
+from costing.asked import (
+    WORKBOOKS,
+    ends_in,
+    instant_asked,
+    typed,
+    workbook_and_words,
+    workbook_named,
+)
 from costing.cli.frame import (
     DONE,
     FILE,
@@ -216,7 +223,12 @@ def close_command(
     ends_in(output, *WORKBOOKS)
     estimate = estimated(path, closing=True)
     about_next = [] if next_file is None else write_next(next_file, path, estimate)
-    return answered(estimate, path, output, as_json=as_json, shown=_show, before=about_next)
+    shown = _show if next_file is None else _show_in_short
+    return answered(estimate, path, output, as_json=as_json, shown=shown, before=about_next)
+
+
+WRITTEN = "on the sheet Findings"
+"""Where what closing says is read, which costing check, that closes no shoot, does not say."""
 
 
 def _show(estimate: Estimate, _path: Path) -> None:
@@ -227,8 +239,20 @@ def _show(estimate: Estimate, _path: Path) -> None:
     for line in closing_words(estimate.closed) if estimate.closed else ():
         screen.paragraph(line)
     click.echo()
-    # costing check closes no shoot: what closing says is read in what was just written
-    screen.tell(estimate.about_closing, rest="on the sheet Findings", bearing_on="the closing")
+    screen.tell(estimate.about_closing, rest=WRITTEN, bearing_on="the closing")
+
+
+def _show_in_short(estimate: Estimate, path: Path) -> None:
+    """Print the sum of the closing, which was read before the next workbook is asked for."""
+    from costing import screen
+    from costing.findings import Grade
+    from costing.report.closing_rows import closing_words
+
+    for line in list(closing_words(estimate.closed))[:1] if estimate.closed else ():
+        screen.paragraph(f"{line} All of it: costing close {typed(path)}")
+    about = estimate.about_closing
+    errors = [one for one in about if one.grade is Grade.ERROR]
+    screen.tell(about, rest=WRITTEN, shown=errors, bearing_on="the closing")
 
 
 @main.command("log", context_settings={"ignore_unknown_options": True})

@@ -456,6 +456,30 @@ def tart(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
     return tmp_path
 
 
+def test_close__next_does_not_print_the_closing_once_more(tart: Path) -> None:
+    """It was read before; one sentence says what it came to, and where the rest is."""
+    whole = CliRunner().invoke(main, ["close", "tart.xlsx"]).output.splitlines()
+    said = CliRunner().invoke(main, ["close", "tart.xlsx", "--next", "buns.xlsx"]).output
+    assert said.startswith(f"{whole[0]} All of it: costing close tart.xlsx\n")
+    assert len(whole) > 3
+    assert not [line for line in whole[1:-2] if line and line in said]
+    assert " bearing on the closing; all findings: on the sheet Findings\n" in said
+
+
+@pytest.mark.parametrize("typed_before", [True, False])
+def test_close__next_has_a_sheet_for_episodes_where_the_old_workbook_had_one(
+    typed_before: bool, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """It is blank: the next shoot has a day of its own."""
+    monkeypatch.chdir(tmp_path)
+    rows = (sound("salt"), lot("salt", "500 g"), line("tart", "salt", "99 g"))
+    day = (DAY,) if typed_before else ()
+    costing.write_workbook("tart.xlsx", shoot_of(*rows, *day, Shot(dish="tart", taken=1)))
+    CliRunner().invoke(main, ["close", "tart.xlsx", "--next", "buns.xlsx"])
+    assert ("Episodes" in openpyxl.load_workbook("buns.xlsx").sheetnames) is typed_before
+    assert not costing.read_workbook("buns.xlsx")[0].episodes
+
+
 def test_close__next_writes_a_workbook_to_begin_with(tart: Path) -> None:
     """What is said, what is carried, and the note on the sheet On hand; never over a file."""
     done = CliRunner().invoke(main, ["close", "tart.xlsx", "--next", "buns.xlsx"])
