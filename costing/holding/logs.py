@@ -8,7 +8,7 @@ show twice is read at both instants.
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from datetime import datetime
 from itertools import product
 from zoneinfo import ZoneInfo
@@ -50,27 +50,27 @@ class Moment:
         Number of the container in whose log it is.
     disordered : bool
         Whether it is logged earlier than the event above it.
+    kind : EventKind
+        What happened.
+    food, room : Temperature, optional
+        Of the food or of the room, when it was read.
     """
 
     event: Event
     at: datetime
     owner: int
     disordered: bool = False
+    # not looked up at each question: what stands in many containers is gone through for each
+    kind: EventKind = field(init=False, repr=False, compare=False)
+    food: Temperature | None = field(init=False, repr=False, compare=False)
+    room: Temperature | None = field(init=False, repr=False, compare=False)
 
-    @property
-    def kind(self) -> EventKind:
-        """What happened."""
-        return self.event.kind
-
-    @property
-    def food(self) -> Temperature | None:
-        """Temperature of the food, when it was read."""
-        return None if self.kind is EventKind.ROOM else self.event.temperature
-
-    @property
-    def room(self) -> Temperature | None:
-        """Temperature of the room, when it was read."""
-        return self.event.temperature if self.kind is EventKind.ROOM else None
+    def __post_init__(self) -> None:
+        kind, read = self.event.kind, self.event.temperature
+        of_room = kind is EventKind.ROOM
+        object.__setattr__(self, "kind", kind)
+        object.__setattr__(self, "food", None if of_room else read)
+        object.__setattr__(self, "room", read if of_room else None)
 
 
 Log = tuple[Moment, ...]

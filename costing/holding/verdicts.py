@@ -118,13 +118,14 @@ def judge_ahead(
 
 @dataclass(frozen=True, slots=True)
 class _Question:
-    """One container at one instant."""
+    """One container at one instant, with the histories of its components by each way."""
 
     number: int
     container: Container
     asked: datetime
     discarded_at: datetime | None
     inner_never: Container | None
+    histories: list[tuple[_Way, list[History]]]
 
     @property
     def never(self) -> bool:
@@ -242,6 +243,7 @@ class _Bench:
             asked,
             None if None in thrown else thrown[0],
             never[0] if never else None,
+            [(way, way.nesting.histories(number)) for way in self.ways],
         )
 
     def _clocks(self, question: _Question, rule: Rule) -> list[Clock]:
@@ -254,8 +256,8 @@ class _Bench:
             return [Clock(rule, Status.NOT_COVERED, at, Course(), bars=(Bar.CLASS_NONE,))]
         clocks = [
             standing(history, rule, self._conditions(question.number, rule, history, way), at)
-            for way in self.ways
-            for history in way.nesting.histories(question.number)
+            for way, histories in question.histories
+            for history in histories
         ]
         if rule.id not in self.rules:
             unread = Clock(rule, Status.CANNOT_BE_USED, at, Course(), bars=(Bar.NOT_READ,))
@@ -295,7 +297,7 @@ class _Bench:
         """Whether a chosen rule about cooling judges all that is logged of a component."""
         if not self.logs[question.number]:
             return False
-        histories = [h for way in self.ways for h in way.nesting.histories(question.number)]
+        histories = [one for _, several in question.histories for one in several]
         return any(
             cools_only(histories[component], rule, question.judged_at) for rule in self.chosen
         )
