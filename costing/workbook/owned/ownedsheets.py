@@ -253,7 +253,7 @@ class OwnedSheets:
     def _counts_as_changed(self, title: str, table: str | None) -> None:
         self.changed_names |= {title.casefold(), (table or title).casefold()}
 
-    def result(self) -> bytes:
+    def result(self) -> Package:
         """The workbook."""
         self.gone |= self.book.drop_calculation_chain()
         styles = self.styles.result()

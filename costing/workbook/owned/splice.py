@@ -22,7 +22,7 @@ from costing.workbook.owned.stale import mentions, needs_any, strip_stale
 from costing.workbook.package.addresses import quoted
 from costing.workbook.package.cellxml import NewCell
 from costing.workbook.package.gate import open_gate
-from costing.workbook.package.opc import relations_name
+from costing.workbook.package.opc import Package, relations_name
 from costing.workbook.package.refusals import Refused, damaged, file_place
 from costing.workbook.package.tableparts import TableState
 from costing.workbook.package.workbookpart import WorkbookPart
@@ -201,9 +201,16 @@ def opened(data: bytes, *, name: str = "") -> Iterator[OwnedSheets]:
 
 
 def spliced_into(
-    tabs: OwnedSheets, sheets: Sequence[ResultSheet], *, remove: Collection[str] = ()
+    tabs: OwnedSheets,
+    sheets: Sequence[ResultSheet],
+    *,
+    remove: Collection[str] = (),
+    order: Sequence[str] = (),
 ) -> Spliced:
     """Put result sheets into a workbook that is open; it is used up by that.
+
+    ``order``: marks of all result sheets where those added are put at their place, as
+    :func:`arranged` has it; else they stay behind the others.
 
     Raises
     ------
@@ -220,9 +227,11 @@ def spliced_into(
         tabs.put(sheet, names)
     # After all sheets, as only then it is known which titles and tables changed.
     recalculated = strip_stale(tabs.book, tabs.own_parts, tabs.changed_names, tabs.changed)
-    data = tabs.result()
+    package = tabs.result()
+    if order and tabs.added:
+        package = arranged(package, order, added=tabs.added)
     return Spliced(
-        data,
+        package.data,
         names.titles,
         names.tables,
         tuple(tabs.added),
@@ -234,14 +243,13 @@ def spliced_into(
     )
 
 
-def arranged(data: bytes, marks: Sequence[str], *, added: Collection[str]) -> bytes:
+def arranged(package: Package, marks: Sequence[str], *, added: Collection[str]) -> Package:
     """A workbook with the result sheets just added at their place among the others.
 
     ``marks``: of all result sheets in their order. When the first is among those added, all of them
     come before the other sheets and the workbook opens on it; another is behind the one before it
     in this order. All else keeps its order.
     """
-    package = open_gate(data)
     book = WorkbookPart(package)
     own = {mark: one.position for mark, one in own_sheets(book).items()}
     there = [mark for mark in marks if mark in own]
@@ -257,6 +265,6 @@ def arranged(data: bytes, marks: Sequence[str], *, added: Collection[str]) -> by
                 order.remove(own[mark])
                 order.insert(order.index(own[left]) + 1, own[mark])
     if order == before:
-        return data
+        return package
     parts = book.arrange(order, open_first=first_run)
     return package.rewritten(parts | book.changed_parts())

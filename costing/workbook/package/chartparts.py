@@ -119,7 +119,7 @@ def explicit(workbook: bytes, formats: Formats) -> bytes:
             for name in package.names
             if name.startswith(CHARTS)
         }
-    )
+    ).data
 
 
 def explicit_chart(chart: bytes, formats: Formats) -> bytes:

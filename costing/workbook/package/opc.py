@@ -9,7 +9,7 @@ import gc
 import posixpath
 from collections.abc import Collection, Iterator, Mapping
 from contextlib import contextmanager
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from urllib.parse import unquote
 
 from costing.workbook.package.conformance import STRICT, TRANSITIONAL, Conformance, as_strict
@@ -113,7 +113,7 @@ class Package:
     name: str = ""
     comment: bytes = b""
     twice: tuple[str, ...] = ()
-    _by_name: dict[str, Member] = field(default_factory=dict, repr=False)
+    _by_name: dict[str, Member] = field(default_factory=dict, init=False, repr=False)
 
     def __post_init__(self) -> None:
         # Names do not tell capitals from small letters, nor a sign from its number (%20). Of names
@@ -144,14 +144,19 @@ class Package:
         name = self.find(relations_name(part))
         return [] if name is None else relations_of(part, Document(self.read(name)))
 
-    def rewritten(self, changed: Mapping[str, bytes], *, removed: Collection[str] = ()) -> bytes:
+    @property
+    def data(self) -> bytes:
+        """The file."""
+        return write_members(self.members, comment=self.comment)
+
+    def rewritten(self, changed: Mapping[str, bytes], *, removed: Collection[str] = ()) -> Package:
         """The package with some parts changed or added; every other entry as it is.
 
         A changed part keeps its place, added ones follow in the order of ``changed``. A part
         whose content stays the same keeps its packed bytes and its date. An added part is put
         into the namespaces of the workbook.
         """
-        return write_members(self._members(changed, frozenset(removed)), comment=self.comment)
+        return replace(self, members=tuple(self._members(changed, frozenset(removed))))
 
     def _members(self, changed: Mapping[str, bytes], removed: frozenset[str]) -> Iterator[Member]:
         written = set()

@@ -18,7 +18,7 @@ from costing.report.layouts import FINDINGS, RESULT_LAYOUTS
 from costing.shoot import Shoot
 from costing.workbook.demo import DEMO_NAME, DEMO_ROWS, UNCERTAIN_NAME, uncertain_rows
 from costing.workbook.layout import INPUT_TITLES, INSTRUCTIONS_TITLE
-from costing.workbook.owned.splice import Spliced, arranged, opened, splice, spliced_into
+from costing.workbook.owned.splice import Spliced, opened, splice, spliced_into
 from costing.workbook.package.commit import new_file, open_elsewhere, read_file, replace_file
 from costing.workbook.package.opc import without_collection
 from costing.workbook.package.refusals import Refused
@@ -160,14 +160,11 @@ def _spliced(data: bytes, estimate: Estimate, name: str) -> Spliced:
         made_here = FINDINGS.key in tabs.own and INSTRUCTIONS_TITLE in (
             tab.title for tab in tabs.book.tabs
         )
+        # In a workbook that this library made the results stand before the inputs; in all others
+        # the order of sheets is their owner's, and new ones stand at the end.
+        order = [layout.key for layout in RESULT_LAYOUTS] if made_here else []
         sheets = result_sheets(estimate, partial(target_of, tabs))
-        spliced = spliced_into(tabs, sheets, remove=empty_marks(sheets))
-    if not made_here or not spliced.added:
-        return spliced
-    # In a workbook that this library made the results stand before the inputs; in all others the
-    # order of sheets is their owner's, and new ones stand at the end.
-    marks = [layout.key for layout in RESULT_LAYOUTS]
-    return replace(spliced, data=arranged(spliced.data, marks, added=spliced.added))
+        return spliced_into(tabs, sheets, remove=empty_marks(sheets), order=order)
 
 
 def _why(refused: Refused) -> str:

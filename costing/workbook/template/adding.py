@@ -195,7 +195,7 @@ def with_additions(
         filled = {one.title: _put_rows(tabs, one) for one in below if one.rows}
         if sheets:
             _put_sheets(tabs, sheets)
-        return tabs.result(), filled
+        return tabs.result().data, filled
 
 
 def _put_rows(tabs: OwnedSheets, below: RowsBelow) -> tuple[int, int]:

@@ -13,6 +13,7 @@ from packages import plain, zipped
 
 from costing.workbook.owned.resultsheets import ResultSheet
 from costing.workbook.owned.splice import arranged, splice
+from costing.workbook.package.gate import open_gate
 
 SHEETS: dict[str, ResultSheet] = {
     "summary": summary(),
@@ -45,6 +46,7 @@ def test_arranged__results_first_or_behind_the_one_before(
         splice(zipped(plain()), [SHEETS[mark] for mark in there]).data if there else zipped(plain())
     )
     data = splice(data, [SHEETS[mark] for mark in (*there, *added)]).data
-    book = openpyxl.load_workbook(io.BytesIO(arranged(data, MARKS, added=set(added))))
+    package = arranged(open_gate(data), MARKS, added=set(added))
+    book = openpyxl.load_workbook(io.BytesIO(package.data))
     assert book.sheetnames == tabs
     assert book.active == book[opened]

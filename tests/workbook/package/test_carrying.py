@@ -61,7 +61,7 @@ def carried() -> bytes:
     book.add_tab("Lists", part)
     return package.rewritten(
         book.changed_parts() | carrier.parts | {"xl/styles.xml": styles.result()}
-    )
+    ).data
 
 
 def page_of(data: bytes) -> Worksheet:

@@ -64,7 +64,7 @@ def changed(
     package = open_gate(zipped(parts or three()))
     book = WorkbookPart(package)
     more = act(book) or {}
-    return openpyxl.load_workbook(io.BytesIO(package.rewritten(book.changed_parts() | more)))
+    return openpyxl.load_workbook(io.BytesIO(package.rewritten(book.changed_parts() | more).data))
 
 
 def areas(book: openpyxl.Workbook) -> dict[str, str]:
