@@ -16,6 +16,7 @@ from costing.kitchen.conversion import Unconvertible, bought_as
 from costing.names import Named, key, nearest
 from costing.report.day_page import DayLog
 from costing.report.day_rows import (
+    Said,
     balance_words,
     counted_words,
     gone_words,
@@ -329,7 +330,7 @@ def takes_left_of(done: Estimate, what: str) -> Iterator[str]:
 
 def left(done: Estimate) -> Iterator[tuple[str, str]]:
     """How often each shot can still be taken, episode by episode: a line, and what is behind it."""
-    episode, said = None, dict[str, str]()
+    episode, said = None, Said()
     rows = done.tables()["takes_left"].rows
     yield from ((line, "") for line in lacking_words(done.outlook))
     for row, shot in zip(rows, done.outlook.takes_left, strict=True):

@@ -137,10 +137,10 @@ class Chances:
         """
         if not self.is_alone(number):
             return number
-        draws = frozenset(self.supplies.per_time[number].items())  # these name the episode too
-        so_far, taken = self.day.so_far.of(number), self.day.taken(number)
-        planned = self.shoot.shots[number].times, self.numbers(number)
-        return draws, so_far, taken, self.day.is_over(number), planned
+        per_time = self.supplies.per_time[number].items()  # what is drawn names the episode too
+        draws = frozenset((one, *amount.as_integer_ratio()) for one, amount in per_time)
+        day, planned = self.day, (self.shoot.shots[number].times, self.numbers(number))
+        return draws, day.so_far.of(number), day.taken(number), day.is_over(number), planned
 
     def taken_of(self, number: int, drawing: Mapping[str, set[str]]) -> tuple[str, ...]:
         """Those ingredients that a shot takes, by the keys of what is drawn that takes of them."""
@@ -208,7 +208,7 @@ class Chances:
         """Which of the open groups draw of each place."""
         drawing: dict[Drawn, list[int]] = {}
         for at, (_, group) in enumerate(self._open):
-            for one in group.drawn:
+            for one in group.most:
                 drawing.setdefault(one, []).append(at)
         return drawing
 
@@ -217,7 +217,7 @@ class Chances:
         """The roots of the open groups that draw of each supply."""
         roots: dict[int, set[int]] = {}
         for root, group in self._open:
-            for at in {at for one in group.drawn for at in self._drawing[one]}:
+            for at in {at for one in group.most for at in self._drawing[one]}:
                 roots.setdefault(at, set()).add(root)
         return roots
 
@@ -226,8 +226,8 @@ class Chances:
         """What all groups use when everything comes to its most."""
         most: dict[Drawn, Fraction] = {}
         for group in self._groups.values():
-            for one in group.drawn:
-                most[one] = most.get(one, NONE) + group.most(one)
+            for one, amount in group.most.items():
+                most[one] = most.get(one, NONE) + amount
         return most
 
     @cached_property
@@ -268,13 +268,13 @@ class Chances:
         Below 0 where that cannot be said. Nothing is made of what it takes of, and each time of it
         draws at most as much of it as the time before. [time]
         """
-        before = self._groups[self.forest.first[number]]
-        group, _ = self._changed(number, taken)
+        was = self._groups[self.forest.first[number]].most
+        now = self._changed(number, taken)[0].most
         each: dict[Drawn, Fraction] = {}
         for at in back_from(number, self.shoot.shots):
             for one, amount in self.whole.each[at].items():
                 each[one] = each.get(one, NONE) + amount
-        freed = {one: before.most(one) - group.most(one) for one, draw in each.items() if draw}
+        freed = {one: was.get(one, NONE) - now.get(one, NONE) for one, draw in each.items() if draw}
         draws: dict[int, list[Drawn]] = {}
         for one in freed:
             for at in self._drawing[one]:
@@ -322,14 +322,14 @@ class Chances:
         base = {one: self._base.get(one, NONE) for places in drawn.values() for one in places}
         before = self._groups[root]
         if before.is_certain:
-            for one in base.keys() & before.drawn:
+            for one in base.keys() & before.most.keys():
                 base[one] -= before.ways[0][1][one]
         # groups that draw nothing of these supplies change no chance
         drawing = sorted({at for one in base for at in self._open_drawing.get(one, ())})
         groups = [self._open[at][1] for at in drawing if self._open[at][0] != root]
         if not group.is_certain:
             return base, [*groups, group]
-        for one in base.keys() & group.drawn:
+        for one in base.keys() & group.most.keys():
             base[one] += group.ways[0][1][one]
         return base, groups
 
@@ -351,8 +351,8 @@ class Chances:
         before = self._groups[root := self.forest.first[number]]
         group = before if times is None else self._group(root, {number: times})
         more: dict[int, dict[Drawn, Fraction]] = {at: {} for at in self._may_lack}
-        for one in before.drawn | group.drawn:
-            change = group.most(one) - before.most(one)
+        for one in before.most.keys() | group.most.keys():
+            change = group.most.get(one, NONE) - before.most.get(one, NONE)
             for at in self._drawing[one]:
                 more.setdefault(at, {})[one] = change
         most = ((at, self._lacking_the_most(at, more[at])) for at in sorted(more))

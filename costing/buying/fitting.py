@@ -62,13 +62,13 @@ class ShotGroup:
         return len(self.ways) == 1
 
     @cached_property
-    def drawn(self) -> frozenset[Drawn]:
-        """All that it may draw from."""
-        return frozenset(one for _, use in self.ways for one in use)
-
-    def most(self, drawn: Drawn) -> Fraction:
-        """The most that it may use of something."""
-        return max(use.get(drawn, NONE) for _, use in self.ways)
+    def most(self) -> Draws:
+        """The most that it may use of each that it may draw from."""
+        most: dict[Drawn, Fraction] = {}
+        for _, use in self.ways:
+            for one, amount in use.items():
+                most[one] = max(most.get(one, NONE), amount)
+        return most
 
 
 class Fitting:

@@ -131,7 +131,8 @@ class _Days:
         bought = shoot.shopping_date
         if not known or len(known) < len(used):
             return cls(bought, None, None)
-        later = [day for day in dates.values() if day is not None and day > max(known)]
+        last = max(known)
+        later = [day for day in dates.values() if day is not None and day > last]
         return cls(bought, min(known), min(later, default=None))
 
     def reached(self, life: int, start: date | None) -> bool:

@@ -300,6 +300,8 @@ def _shown(whole: Decimal, weights: Weights, digits: int) -> dict[Share, Decimal
         if depth == 3:
             return {members[0]: amount}
         groups = _grouped(members, lambda share: share[depth])
+        if depth and len(groups) == 1:  # it has all that was shared out to it
+            return level(amount, groups[0], depth + 1)
         of_groups = list(map(weights.of, groups))
         if not any(of_groups):
             # nothing weighs anything: the first has it all, so that what is shown still adds up

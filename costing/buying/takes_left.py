@@ -203,7 +203,7 @@ class Outlook:
         kept, self._not_kept_back = kept_back(self.supplies)
         whole = self.shoot, self.day, self.forest, kept
         self.chances, self._firm = Chances(*whole), (_Firm(*whole), _NotAgain(*whole))
-        self._shortfalls: dict[tuple[int, Fraction], Shortfall] = {}
+        self._shortfalls: dict[tuple[int, int, int], Shortfall] = {}
 
     @cached_property
     def balances(self) -> tuple[Balance, ...]:
@@ -358,9 +358,10 @@ class Outlook:
 
     def _shortfall(self, at: int, amount: Fraction) -> Shortfall:
         """What lacks of a supply; shots of one dish mostly lack the same."""
-        if (at, amount) not in self._shortfalls:
-            self._shortfalls[at, amount] = _lack_of(self.chances.supplies.limited[at], amount)
-        return self._shortfalls[at, amount]
+        asked = at, *amount.as_integer_ratio()
+        if asked not in self._shortfalls:
+            self._shortfalls[asked] = _lack_of(self.chances.supplies.limited[at], amount)
+        return self._shortfalls[asked]
 
 
 def _lack_of(supply: Supply, amount: Fraction) -> Shortfall:

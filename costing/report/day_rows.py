@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, field
 from fractions import Fraction
 
 from costing.buying.activities import with_optional
@@ -59,13 +60,29 @@ ENDED = {
 """Why a shot is not taken again, in words."""
 
 
+@dataclass(frozen=True, slots=True)
+class Said:
+    """What was said of the shots told before.
+
+    Parameters
+    ----------
+    lacking : dict of str to str
+        The shot of which it was said first, by what one more take of it lacks.
+    bringing : dict of int to str
+        What brings what lacks, by the id of the shortfall: shots of one dish share them.
+    """
+
+    lacking: dict[str, str] = field(default_factory=dict)
+    bringing: dict[int, str] = field(default_factory=dict)
+
+
 def takes_left(outlook: Outlook) -> Table:
     """One row for each shot of a dish, in the order of the plan."""
-    said: dict[str, str] = {}
+    said = Said()
     return TAKES_LEFT.table(_row(one, outlook, said) for one in outlook.takes_left)
 
 
-def _row(one: TakesLeft, outlook: Outlook, said: dict[str, str]) -> Row:
+def _row(one: TakesLeft, outlook: Outlook, said: Said) -> Row:
     shot = outlook.shoot.shots[one.number]
     return TAKES_LEFT.row(
         episode=shot.episode,
@@ -128,10 +145,10 @@ def amount_of(supply: Supply, base: Fraction, outlook: Outlook) -> str:
     return base_words(base, supply.purchase.need.unit, outlook.shoot.settings.measures)
 
 
-def notes_of(one: TakesLeft, outlook: Outlook, said: dict[str, str] | None = None) -> Iterator[str]:
+def notes_of(one: TakesLeft, outlook: Outlook, said: Said | None = None) -> Iterator[str]:
     """What is to be said of a shot besides that its day is over, in sentences.
 
-    Where several ingredients lack as in a shot told before, ``said`` has its name.
+    Where several ingredients lack as in a shot told before, it is named instead.
     """
     shot, so_far = outlook.shoot.shots[one.number], outlook.day.so_far.of(one.number)
     if shot.uncertain:
@@ -154,9 +171,10 @@ def notes_of(one: TakesLeft, outlook: Outlook, said: dict[str, str] | None = Non
         how = "is less sure than is asked" if one.now.low else "does not fit as it is"
         yield f"What remains of the others {how}{more}."
     if one.lacks:
-        lacks = "; ".join(_lacking(one, outlook))
+        said = said or Said()
+        lacks = "; ".join(_lacking(one, outlook, said))
         name = outlook.shoot.shot_name(shot)
-        first = name if said is None or len(one.lacks) == 1 else said.setdefault(lacks, name)
+        first = name if len(one.lacks) == 1 else said.lacking.setdefault(lacks, name)
         lacks = lacks if first == name else f"the same as {first}"
         asked = "To be as sure as is asked, one" if one.stands and one.after.high else "One"
         yield f"{asked} {'beyond that' if one.more else 'more'} lacks {lacks}."
@@ -205,12 +223,15 @@ def _chance_words(chance: Chance) -> str:
     return text if chance.low == chance.high else f"at least {text}"
 
 
-def _lacking(one: TakesLeft, outlook: Outlook) -> Iterator[str]:
+def _lacking(one: TakesLeft, outlook: Outlook, said: Said) -> Iterator[str]:
     """What brings what one more take lacks; what goes into a dish that is sold ready together."""
     by_ready: dict[tuple[str, ...], list[str]] = {}
+    drawn = {code for code, _ in outlook.supplies.per_time[one.number]}
     for lack in one.lacks:
-        ready = tuple(_sold_ready(one.number, lack, outlook))
-        by_ready.setdefault(ready, []).append(_bringing(lack, outlook))
+        ready = tuple(_sold_ready(drawn, lack, outlook))
+        if id(lack) not in said.bringing:
+            said.bringing[id(lack)] = _bringing(lack, outlook)
+        by_ready.setdefault(ready, []).append(said.bringing[id(lack)])
     yield from by_ready.pop((), ())
     for ready, lacks in by_ready.items():
         instead = "" if len(lacks) == 1 else "in place of them "
@@ -230,12 +251,11 @@ def _bringing(lack: Shortfall, outlook: Outlook) -> str:
     return f"{missing} ({packs}, {price})"
 
 
-def _sold_ready(number: int, lack: Shortfall, outlook: Outlook) -> list[str]:
+def _sold_ready(drawn: set[str], lack: Shortfall, outlook: Outlook) -> list[str]:
     """What a shot draws that is made of an ingredient and sold ready, with its best-priced pack.
 
     Of what the shot draws by itself too, it cannot be said that the ready dish would do.
     """
-    drawn = {code for code, _ in outlook.supplies.per_time[number]}
     if lack.supply.code in drawn:
         return []
     return [

@@ -135,7 +135,7 @@ def amount_words(amount: Amount, measures: Measures) -> str:
 
 def base_words(base: Fraction, unit: Unit, measures: Measures) -> str:
     """An amount in g, ml or pieces as a cook says it in a unit; see :func:`quantity`."""
-    return quantity(base / unit.size, unit.name, measures)
+    return quantity(base if unit.size == 1 else base / unit.size, unit.name, measures)
 
 
 def buy_words(bought: Bought, measures: Measures) -> str:
