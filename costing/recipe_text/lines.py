@@ -17,6 +17,7 @@ from costing.recipe_text.leading import AmountKind, Leading, leading_at
 from costing.recipe_text.measured import WrittenAmount
 from costing.recipe_text.messages import doubt
 from costing.recipe_text.parts import LineParts, Pieces
+from costing.recipe_text.unit_words import unit_at
 from costing.recipe_text.words import ADVERBS, CUTS, FRUIT_PARTS, PARTS_TAKEN, SIZES
 from costing.reference import find_food
 
@@ -43,6 +44,9 @@ _OR_OTHER_SIZE = re.compile(
     re.IGNORECASE,
 )
 """Pieces of two sizes: 1 large or 2 small onions."""
+
+_OTHER_WORD = re.compile(r" ?/ ?(?P<word>[^\W\d_]+)(?: (?:of|de|di))?(?= [^\W\d_])")
+"""What a unit is called besides, before the name: 1 clove/piece garlic, 1 tsp/pinch salt."""
 
 _CLOVES = re.compile(r"(?<=[0-9½¼¾⅓⅔] )cls?\b\.?(?= (?:[^\W\d_]+ )?garlic\b)", re.IGNORECASE)
 """Garlic is not measured in centilitres: 4 cl. garlic."""
@@ -277,7 +281,7 @@ def read_line(line: str, measures: Measures) -> LineParts:
         # only where none is in front: "2 eggs, 100 g each" has its amount already
         leading, rest = _amount_last(plain, measures) or (leading, rest)
     else:
-        rest = _times_behind(leading, rest)
+        rest = _times_behind(leading, _without_other_word(leading, rest, measures))
     raw, behind = name_and_behind(rest, measures, each=leading.each)
     if leading.count is None and behind.others:
         leading.count, leading.unit = behind.others[0].count, behind.others[0].unit
@@ -315,6 +319,17 @@ def _part_of(text: str) -> tuple[str, str]:
     if not part["of"] and not part["rest"][0].isnumeric():
         return "", text
     return part["part"], part["rest"]
+
+
+def _without_other_word(leading: Leading, rest: str, measures: Measures) -> str:
+    """The line behind another word for its unit; of another measure the first counts."""
+    other = _OTHER_WORD.match(rest)
+    if other is None or leading.count is None:
+        return rest
+    unit = unit_at(f" {other['word']}", measures)
+    if leading.unit is not None and unit is not None and not unit[0].counts:
+        leading.others.append(WrittenAmount(leading.count, unit[0]))
+    return rest[other.end() :]
 
 
 def _times_behind(leading: Leading, rest: str) -> str:

@@ -11,7 +11,7 @@ from hypothesis import example, given
 from hypothesis import strategies as st
 
 from costing.quantities import Measures, read_number
-from costing.recipe_text import LineParts, read_line
+from costing.recipe_text import LineParts, messages, read_line
 
 METRIC = Measures.METRIC
 F = Fraction
@@ -467,3 +467,11 @@ def test_read_line__the_same_in_pieces_or_packed_cups_is_no_second_amount(
         ("amounts_two", (also,))
     ]
     assert parts.cut == ""
+
+
+def test_read_line__another_measure_behind_a_stroke_is_told_and_the_first_counts() -> None:
+    """A pinch is no teaspoon; a piece that is a clove is the same one."""
+    (said,) = read_line("1 tsp/pinch salt", Measures.METRIC).doubts
+    assert (said.message, said.about) == (messages.amounts_two, ("1 tsp", ("1 pinch",)))
+    (clove,) = read_line("1 clove/piece garlic", Measures.METRIC).doubts
+    assert clove.message is messages.pieces_named
