@@ -9,6 +9,7 @@ import openpyxl
 import pytest
 from by_hand import save_workbook_by_hand
 from click.testing import CliRunner
+from good_workbook import good_workbook
 
 from costing.cli import main
 
@@ -66,6 +67,41 @@ def test_json__what_is_said_besides_is_no_part_of_it(
     assert said in result.stderr
     plain = CliRunner().invoke(main, words.replace(" --json", "").split())
     assert (said in plain.stdout, plain.stderr) == (True, "")
+
+
+def test_new__a_workbook_with_macros_is_added_to_and_never_made(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.chdir(tmp_path)
+    words = ["new", "plan.xlsm", "--with", "Holding"]
+    made = CliRunner().invoke(main, words)
+    assert (made.exit_code, made.output) == (
+        2,
+        "plan.xlsm: found .xlsm, expected a name that ends in .xlsx. Write plan.xlsm.xlsx, for "
+        "example.\n",
+    )
+    save_workbook_by_hand(Path("plan.xlsm"))
+    assert CliRunner().invoke(main, words).output.startswith("Added: Holding.\n")
+
+
+def test_calendar__takes_back_a_limit_that_no_longer_runs(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """The next file cancels the event of a jug that is no longer logged; then nothing is left."""
+    monkeypatch.chdir(tmp_path)
+    book = good_workbook()
+    said = []
+    for _ in range(3):
+        book.save("plan.xlsx")
+        words = ["holding", "--at", "2031-05-10 10:30", "--calendar", "limits.ics"]
+        said.append(CliRunner().invoke(main, words).output.splitlines()[-1])
+        if "Holding" in book.sheetnames:
+            del book["Holding"]
+    assert said == [
+        "Written: limits.ics, 1 event.",
+        "Written: limits.ics, 0 events, 1 cancelled.",
+        "Written: limits.ics, 0 events, 1 cancelled.",
+    ]
 
 
 def test_output__a_file_that_stood_there_is_kept_which_is_said(

@@ -123,6 +123,15 @@ def test_new__recipe_as_text_fills_the_sheets_and_keeps_each_line(folder: Path) 
     assert "[pack missing]" in checked.output
 
 
+def test_new__pieces_that_were_counted_are_no_more_than_counted_on_the_screen(
+    folder: Path,
+) -> None:
+    """A clove of garlic is bought as one; costing check says so."""
+    (folder / "bread.txt").write_text("Garlic bread\n\n2 cloves garlic\n", encoding="utf-8")
+    said = typed("new", "bread.xlsx", "--recipe", "bread.txt").output
+    assert said.splitlines()[0] == "1 note; all findings: costing check bread.xlsx"
+
+
 def test_new__recipe_as_json_by_the_open_standard(folder: Path) -> None:
     """A schema.org Recipe in JSON-LD."""
     recipe = {
