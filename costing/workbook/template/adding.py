@@ -15,7 +15,7 @@ from fractions import Fraction
 from pathlib import Path
 from typing import Any
 
-from costing.findings import Grade, Place, Words, message
+from costing.findings import Grade, Place, Words, how_many, message
 from costing.names import key
 from costing.quantities import decimal_or_mixed
 from costing.workbook.layout import INPUT_TITLES
@@ -368,10 +368,10 @@ def _put_sheets(tabs: OwnedSheets, sheets: Mapping[str, Sequence[Row]]) -> None:
 
 @message("no room below", Grade.ERROR)
 def no_room_below(needed: int, free: int) -> Words:
-    lacking = needed - free
-    rows, more = ("row" if count == 1 else "rows" for count in (free, lacking))
+    added = "1 is" if needed == 1 else f"{needed} are"
     return Words(
-        f"{free} {rows} free above what is here, where {needed} are to be added",
-        f"{needed} blank rows below the last one that is filled in",
-        f"Insert {lacking} more {more} above this one and run again; nothing was changed.",
+        f"{how_many(free, 'row')} free above what is here, where {added} to be added",
+        f"{how_many(needed, 'blank row')} below the last one that is filled in",
+        f"Insert {how_many(needed - free, 'more row')} above this one and run again; nothing was "
+        "changed.",
     )

@@ -13,6 +13,8 @@ from typing import Any
 
 import openpyxl
 import pytest
+from openpyxl.worksheet.filters import AutoFilter
+from openpyxl.worksheet.table import Table
 from packages import (
     bytes_of,
     foreign_parts_changed,
@@ -151,6 +153,48 @@ def test_additions__what_stands_below_is_never_run_into() -> None:
     )
 
 
+def test_additions__the_first_row_below_may_be_taken_too() -> None:
+    """By something beside the columns, or by a merge that reaches into it from above."""
+    said = (
+        "Recipes row 2: found 0 rows free above what is here, where 1 is to be added, expected 1 "
+        "blank row below the last one that is filled in [no room below]\n"
+        "  Insert 1 more row above this one and run again; nothing was changed."
+    )
+    assert str(refused(spread(HEAD + '<row r="2"><c r="F2"><v>7</v></c></row>'), 1)) == said
+    merged = '<mergeCells count="1"><mergeCell ref="C1:C2"/></mergeCells>'
+    assert str(refused(spread(HEAD, after=merged), 1)) == said
+
+
+@pytest.mark.parametrize("table", ["A1:B3", "D5:E6"], ids=["above", "beside"])
+def test_additions__another_table_of_the_sheet_stays_as_it_is(table: str) -> None:
+    """The headings stand in row 5, below one table of their columns or beside one of their row."""
+    book = openpyxl.Workbook()
+    page = book.worksheets[0]
+    page.title = "Recipes"
+    page["A5"], page["B5"] = "Dish", "Note"
+    (first, second), *_ = page[table]
+    first.value, second.value = "mine", "too"
+    page.add_table(Table(displayName="Mine", ref=table))
+    given = RowsBelow("Recipes", 5, frozenset((1, 2)), [{1: NewCell(str(n))} for n in range(3)])
+    after, filled = with_additions(bytes_of(book), [given], {})
+    assert filled == {"Recipes": (6, 8)}
+    tables = openpyxl.load_workbook(io.BytesIO(after))["Recipes"].tables.values()
+    assert [one.ref for one in tables] == [table]
+
+
+def test_additions__the_filter_of_a_table_reaches_as_far_as_the_table() -> None:
+    book = openpyxl.Workbook()
+    page = book.worksheets[0]
+    page.title = "Recipes"
+    page.append(["Dish", "Note"])
+    page.append(["soup", "hot"])
+    page.add_table(Table(displayName="Mine", ref="A1:B2", autoFilter=AutoFilter(ref="A1:B2")))
+    given = RowsBelow("Recipes", 1, frozenset((1, 2)), [{1: NewCell("tart")}])
+    after, _ = with_additions(bytes_of(book), [given], {})
+    (table,) = openpyxl.load_workbook(io.BytesIO(after))["Recipes"].tables.values()
+    assert (table.ref, table.autoFilter.ref) == ("A1:B3", "A1:B3")
+
+
 @pytest.mark.parametrize(
     ("rows", "after"),
     [
@@ -259,16 +303,17 @@ def test_additions__a_row_whose_height_a_program_finds_gets_none() -> None:
         assert expected in parts_of(after)["xl/worksheets/sheet1.xml"].decode()
 
 
-def test_additions__the_sheet_says_that_it_reaches_as_far() -> None:
-    """One row below row 2, and the columns of the headings up to the third: A1:C3."""
+@pytest.mark.parametrize(("before", "reach"), [("A1:B2", "A1:C3"), ("A1:F9", "A1:F9")])
+def test_additions__the_sheet_says_that_it_reaches_as_far(before: str, reach: str) -> None:
+    """One row below row 2, and the columns of the headings up to the third: A1:C3, or farther."""
     parts = plain()
     page = parts["xl/worksheets/sheet1.xml"]
-    said = b'<dimension ref="A1:B2"/><sheetData>'
+    said = f'<dimension ref="{before}"/><sheetData>'.encode()
     parts["xl/worksheets/sheet1.xml"] = page.replace(b"<sheetData>", said)
     given = RowsBelow("Recipes", 1, frozenset((1, 2, 3)), [{3: NewCell("a")}])
     after, filled = with_additions(zipped(parts), [given], {})
     assert filled == {"Recipes": (3, 3)}
-    assert b'<dimension ref="A1:C3"/>' in parts_of(after)["xl/worksheets/sheet1.xml"]
+    assert f'<dimension ref="{reach}"/>'.encode() in parts_of(after)["xl/worksheets/sheet1.xml"]
 
 
 @pytest.mark.parametrize("name", ["bare_styles", "no_styles"])
