@@ -178,15 +178,17 @@ def with_prices(
     taught : TakesLearned, optional
         What past shoots teach about numbers of times and trim yields; then a plan is made with it.
     """
-    older = read_workbook(like)[0] if like else None
-    setting = there.settings.measures if there else older.settings.measures if older else None
+    older = (like, read_workbook(like)[0]) if like else None
+    known = there or (older[1] if older else None)
+    setting = known.settings.measures if known else None
     asked = recipes_asked(recipes, words, setting)
     rows = asked.rows if there is None else _not_there(asked, there)
     notes = list(asked.notes)
-    if like is not None and older is not None:
+    if older is not None:
+        like, before = older
         names = [str(row["Ingredient"]) for row in rows["Packs"]]
-        day = price_day(older, date.fromtimestamp(like.stat().st_mtime))
-        taken = taken_over(older, names, day=day)
+        day = price_day(before, date.fromtimestamp(like.stat().st_mtime))
+        taken = taken_over(before, names, day=day)
         if there is not None:
             taken = replace(taken, rows=_of_goods(taken, there))
         rows = filled_in(rows, taken)

@@ -137,6 +137,17 @@ def test_additions__blank_rows_give_their_format_and_sparse_ones_stay_in_order()
     ) in xml
 
 
+@pytest.mark.parametrize(("there", "first"), [((2, 3), 4), ((2, 3, 6), 4), ((2,), 3)])
+def test_additions__the_last_row_is_the_last_of_those_that_are_read(
+    there: tuple[int, ...], first: int
+) -> None:
+    """A table ends in row 3; what stands below it is somebody's own."""
+    data = spread(HEAD + "".join(STYLED.format(row) for row in there))
+    given = RowsBelow("Recipes", 1, frozenset((1,)), [{1: NewCell("a")}], bottom=3)
+    _, filled = with_additions(data, [given], {})
+    assert filled == {"Recipes": (first, first)}
+
+
 def refused(data: bytes, count: int) -> Finding:
     rows = [{1: NewCell(str(number))} for number in range(count)]
     with pytest.raises(Refused) as caught:
