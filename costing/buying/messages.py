@@ -250,19 +250,20 @@ def minimum_not_reached(ingredient: str, missing: str, shops: Sequence[str]) -> 
 
 
 @message("plan not proven", Grade.WARNING)
-def plan_not_proven(seconds: str, gap: str | None) -> Words:
-    """A search for the cheapest basket that was ended by its time limit."""
-    return Words(
-        f"so many ways to cover the shots that the search was ended after {seconds} s",
-        "a plan small enough to prove the cheapest basket",
-        (
-            f"What the list buys may be up to {gap} dearer than the cheapest that will do."
-            if gap is not None
-            else "How much dearer than the cheapest the list is, is not known."
-        )
-        + " It covers what it says it covers. Give the search longer (costing estimate --seconds), "
-        "or narrow Fewest and Most where they are wider than need be.",
-    )
+def plan_not_proven(seconds: str | None, gap: str | None, *, uncertain: bool) -> Words:
+    """A search for the cheapest basket that was ended by its time limit, or gave up before it."""
+    found = f"so many ways to cover the shots that the search was ended after {seconds} s"
+    helps, other = "Give the search longer (costing estimate --seconds)", ", or narrow"
+    if seconds is None:
+        found = "ways to cover the shots that are too near each other to tell which of them will do"
+        helps, other = "More time would not help", "; narrow"
+    if uncertain:
+        helps += f"{other} Fewest and Most where they are wider than need be"
+    dearer = f"What the list buys may be up to {gap} dearer than the cheapest that will do."
+    if gap is None:
+        dearer = "How much dearer than the cheapest the list is, is not known."
+    wanted = "a plan small enough to prove the cheapest basket"
+    return Words(found, wanted, f"{dearer} It covers what it says it covers. {helps}.")
 
 
 @message("several published values", Grade.WARNING)

@@ -272,9 +272,9 @@ class Shopping:
     def _planned(self) -> list[Purchase]:
         """Caps and packs chosen together."""
         chance = 1 - self.shoot.settings.chance_of_running_out
-        self.provided = provided = plan_or_fallback(
-            self.market.planner(self._seconds, self._within), chance
-        )
+        planner = self.market.planner(self._seconds, self._within)
+        deadline = planner.deadline()
+        self.provided = provided = plan_or_fallback(planner, chance, deadline)
         plan = provided.plan
         gap_found = self._with_gap_of_choice(plan)
         bought = self.market.bought(plan.basket.packs)
@@ -282,9 +282,10 @@ class Shopping:
             self._report_gap_of_choice(bought, gap_found)
         elif gap_found != 0:
             gap = None if gap_found is None else self._dearer(gap_found)
-            self.findings.append(
-                messages.plan_not_proven(Place("Shoot plan"), f"{self._seconds:g}", gap)
-            )
+            seconds = f"{self._seconds:g}" if deadline.passed else None
+            uncertain = bool(self.market.times)
+            told = messages.plan_not_proven(Place("Shoot plan"), seconds, gap, uncertain=uncertain)
+            self.findings.append(told)
         for shortage in provided.shortages:
             self._report_shortage(shortage, provided, chance)
         caps, planned = plan.basket.caps, self.market.planned

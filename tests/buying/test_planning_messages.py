@@ -103,6 +103,34 @@ def test_message__plan_not_proven() -> None:
         assert purchase.bought >= purchase.covered > 0
 
 
+def test_message__plan_not_proven_though_there_is_time_left(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    """No proposal is allowed here, as if all of them had fallen short: no time ended the search.
+
+    It said "ended after 30 s".
+    """
+    monkeypatch.setattr("costing.buying.search.MOST_ROUNDS", 0)
+    (text,) = (str(one) for one in shopping(hard_plan(2, 2)).findings)
+    assert text == (
+        "'Shoot plan': found ways to cover the shots that are too near each other to tell which "
+        "of them will do, expected a plan small enough to prove the cheapest basket [plan not "
+        "proven]\n"
+        "  How much dearer than the cheapest the list is, is not known. It covers what it says it "
+        "covers. More time would not help; narrow Fewest and Most where they are wider than need "
+        "be."
+    )
+
+
+def test_message__plan_not_proven_without_uncertain_takes_does_not_speak_of_them() -> None:
+    """A minimum and leftovers that count, and no time at all."""
+    shop, packs = Shop(name="stall", minimum_spend=Decimal(2)), two_packs(shop="stall")
+    more = {"leftovers_counted": Fraction(1, 2)}
+    plan = shoot_of(SOUP, LEEK, packs, shop, Shot(dish="soup", name="P1"), **more)
+    (text,) = (str(one) for one in shopping(plan, seconds=0.0).findings)
+    assert text.endswith("Give the search longer (costing estimate --seconds).")
+
+
 def test_message__making_not_proven_where_nothing_was_found_in_time() -> None:
     """Two lemons of 1.00, one pressed and one in wedges: all that is known is that it may be less.
 
