@@ -10,7 +10,7 @@ from pathlib import Path
 from costing.asked import Stop, instant_asked, nearest_words, now_there
 from costing.estimating import estimate
 from costing.findings import Finding, Grade, choice_words
-from costing.holding.instants import clock_words, length, possible_instants
+from costing.holding.instants import clock_words, length, possible_instants, without_day
 from costing.holding.models import EventKind, read_temperature
 from costing.kitchen.conversion import Unconvertible, bought_as
 from costing.names import Named, key, nearest
@@ -390,10 +390,10 @@ def time_left(done: Estimate, container: str) -> Iterator[str]:
         if not verdict.strictest or key(verdict.container) != key(container):
             continue
         text = f"{verdict.status}, as logged ({verdict.rule})"
+        day = verdict.asked_at.date()
         if verdict.discard_at is not None:
-            day = verdict.asked_at.date()
             left = verdict.discard_at.astimezone(UTC) - verdict.asked_at.astimezone(UTC)
             if left > timedelta(0):
                 text = f"{length(left)} left, discard at {clock_words(verdict.discard_at, day)}"
         yield f"{verdict.container}: {text}."
-        yield verdict.reason
+        yield without_day(verdict.reason, day)

@@ -17,7 +17,7 @@ from rich.text import Text
 
 from costing.buying.values import Totals, shots_left_out
 from costing.findings import Finding, Grade, choice_words, how_many
-from costing.holding.instants import clock_words, length
+from costing.holding.instants import clock_words, length, without_day
 from costing.holding.statuses import Status
 from costing.listing import counted, summed_up
 from costing.quantities import magnitude_text, money_text
@@ -250,7 +250,7 @@ def holding(
         _wrapped("No container is logged: no row was read from a sheet Holding. Nothing is judged.")
     for row in rows:
         if row["strictest"] == "yes":
-            reason = str(row["reason"]).replace(f"{day} ", "")
+            reason = without_day(str(row["reason"]), day)
             _wrapped(f"{row['container']}: {reason}")
     out.print()
     for caution in cautions or (CAUTION,):

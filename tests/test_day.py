@@ -43,7 +43,8 @@ def test_log__one_line_for_each_kind_and_what_follows(folder: Path) -> None:
     logged, left, why, *_ = jug.output.splitlines()
     assert logged == "Logged: milk jug, reading 6 C at 10:30."
     assert left == "milk jug: 1 h 35 min left, discard at 12:05."
-    assert why.startswith("Within the 2 h limit of HOME-2H-5C, as logged: out for ")
+    assert why.startswith("Within the 2 h limit of HOME-2H-5C, as logged: out for 25 min. ")
+    assert "It may go back before 12:05 WEST, measured " in why, "the day is that of the line"
     shot = typed("log", "s2", "taken", "--at", "10:40")
     assert shot.exit_code == 0, shot.output
     assert shot.output.startswith("Logged: S2, taken at 10:40.\n")

@@ -159,6 +159,17 @@ def clock_words(time: datetime, day: date | None = None) -> str:
     return f"{time:%H:%M}" if time.date() == day else f"{time:%Y-%m-%d %H:%M}"
 
 
+def without_day(text: str, day: date | None) -> str:
+    """Sentences about a day without its date before each time.
+
+    Examples
+    --------
+    >>> without_day("Out since 2031-05-10 09:05 WEST.", date(2031, 5, 10))
+    'Out since 09:05 WEST.'
+    """
+    return text.replace(f"{day} ", "")
+
+
 def moment_words(instant: datetime, zone: ZoneInfo) -> str:
     """An instant as the clocks of ``zone`` show it, with its date and the zone's short name.
 
