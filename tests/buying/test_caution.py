@@ -318,6 +318,18 @@ def test_points__each_take_less_is_a_point_up_to_a_half() -> None:
     ]
 
 
+def test_points__a_plan_that_is_less_sure_than_a_half_is_one_too() -> None:
+    """With 80 % accepted one take is bought for, 79.1 % that it is not enough: 1.00."""
+    accepted = {"chance_of_running_out": Fraction(4, 5)}
+    points, _ = caution_of(SOUP, LEEK, pack("leek", "100 g", "1"), TAKES, **accepted).points
+    assert [(round(float(p.chance_of_running_out), 3), str(p.bought)) for p in points] == [
+        (0, "4.00"),
+        (0.044, "3.00"),
+        (0.33, "2.00"),
+        (0.791, "1.00"),
+    ]
+
+
 def test_points__none_for_a_certain_shoot() -> None:
     assert caution_of(SOUP, LEEK, pack("leek", "100 g", "1"), ONE).points == ([], [])
 

@@ -14,10 +14,14 @@ import pytest
 from budgets import spread
 from small import books_of_shoot, line, lot, may, pack, purchase, shoot_of, sound
 
+from costing.buying import mixing
 from costing.buying.articles import Question, Terms
 from costing.buying.books import Books, books_of
+from costing.buying.mixing import cheapest_over_days
+from costing.buying.need import Needs
 from costing.buying.out_of_plan import out_of_plan
 from costing.buying.programme import Programme
+from costing.buying.shopping import Shopping
 from costing.buying.takes_left import Outlook
 from costing.kitchen import Dish, Ingredient, Pack, Shop
 from costing.quantities import amount
@@ -27,6 +31,8 @@ from costing.shoot.defaults import completed
 from costing.shoot.episodes import DayEvent, Logged
 
 ZERO = Fraction(0)
+SIZES = {997: "3.11", 701: "2.23", 433: "1.41"}
+"""Prices of packs by their grams, which share no step."""
 
 
 def over_days(
@@ -513,3 +519,22 @@ def test_programme__given_needs_have_no_cap_to_lower() -> None:
     """A mixture that is short of what one day is given is cut off, whatever shots it is for."""
     programme = Programme(Terms(()), Question({}, {}, {}, fixed={}))
     assert programme.lower_caps([0], {0: 2}) == {}
+
+
+def test_cheapest_over_days__a_search_that_is_ended_states_its_gap(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    """Law: the least, by the search to its end, is within the gap below what is found at once."""
+    rows = (pack("good", f"{grams} g", price) for grams, price in SIZES.items())
+    needs = {10: "1700 g", 12: "2400 g", 14: "3100 g"}
+    shoot = over_days(needs, *rows, dates=(9, 11, 13), life=(4, 4))
+    market = Shopping(Needs(completed(shoot)[0])).market
+    (article,) = market.terms.articles
+    (wanted,) = market.planner().needs({})
+    best = cheapest_over_days(article, wanted)
+    monkeypatch.setattr(mixing, "DAY_NODES", 1)
+    ended = cheapest_over_days(article, wanted)
+    assert best.gap == 0 < ended.gap
+    least, found = article.paid(best.packs), article.paid(ended.packs)
+    assert found - ended.gap <= least <= found
+    assert article.lacking(ended.packs, wanted) == 0

@@ -221,6 +221,21 @@ def test_visits__to_fetch_what_has_no_price_are_shared_by_lines() -> None:
     assert [share.visits for share in found.shares] == [Decimal("2.51"), Decimal("2.50")]
 
 
+def test_visits__what_has_no_price_has_no_part_beside_what_has_one() -> None:
+    """Leek for 4.00 and an egg of unknown price from one stall: the visit of 5.01 is the soup's."""
+    found = books(
+        line("soup", "leek", "100 g"),
+        line("tart", "egg", "1 each"),
+        sound("leek"),
+        pack("leek", "100 g", "4", shop="stall"),
+        pack("egg", "1 each", None, shop="stall"),
+        Shot(dish="soup"),
+        Shot(dish="tart"),
+        Shop(name="stall", visit_cost=Decimal("5.01")),
+    )
+    assert [share.visits for share in found.shares] == [Decimal("5.01"), Decimal(0)]
+
+
 @given(any_shoot(**EVERY_KIND), st.integers(0, 999), st.integers(0, 999))
 def test_visits__shares_add_up_to_the_coin(shoot: Shoot, first: int, second: int) -> None:
     """Law: shares of visits add up to a visit for each shop on the list and day, and to no more."""

@@ -8,7 +8,7 @@ from datetime import date
 from decimal import Decimal
 from fractions import Fraction
 from functools import cache, partial
-from itertools import pairwise, product
+from itertools import accumulate, pairwise, product
 from typing import Any
 
 import numpy as np
@@ -300,6 +300,32 @@ def test_cheapest_reaching__ties_of_different_tax_keep_numbers_larger_than_a_mac
     found = minimum_spend.cheapest_reaching(every, goal)
     assert found.packs == (((0,), (1,)) if heavier == 0 else ((1,), (0,)))
     assert found.bound == 100
+
+
+steps_of_a_good = st.lists(st.tuples(st.integers(1, 3), st.integers(0, 6)), min_size=1, max_size=3)
+
+
+@given(st.lists(steps_of_a_good, min_size=1, max_size=2), st.integers(1, 12))
+def test_cheapest_reaching__its_bound_is_the_best_of_all_prices_of_a_coin(
+    goods: list[list[tuple[int, int]]], due: int
+) -> None:
+    """Brute force over the prices: none gives more, and none of use is above the dearest ways."""
+    every = []
+    for steps in goods:
+        coins = np.array([0, *accumulate(more for more, _ in steps)])
+        costs = np.array([1, *(cost for _, cost in steps)])
+        packs = np.arange(len(coins)).reshape(-1, 1)
+        every.append(ways.Ways(coins, costs, packs, (ZERO,) * len(coins)))
+    due = min(due, sum(int(one.coins.max()) for one in every))
+    goal = minimum_spend.Goal(Fraction(due, 100), (ZERO,), Settings(currency="EUR"), digits=2)
+    fine = minimum_spend.FINENESS
+    dearest = fine * sum(int(one.costs.max()) for one in every)
+    best = max(
+        price * due + sum(int((one.costs * fine - price * one.coins).min()) for one in every)
+        for price in range(dearest + 2)
+    )
+    found = minimum_spend.cheapest_reaching(every, goal, below=-1)
+    assert found == minimum_spend.Reached(None, math.ceil(Fraction(best, fine)))
 
 
 @pytest.mark.parametrize("goods", [12, 20])

@@ -185,6 +185,17 @@ EQUIVALENT = {
     ("buying/minimum_spend.py", "at_price", "coins += int(counted[at]) -> pass"): (
         "at every price of a coin the bound is true; the best price only spares ways to look at"
     ),
+    **dict.fromkeys(
+        [
+            ("buying/supplies.py", "_count_unread", words)
+            for words in (
+                "one.row.number or 0 -> one.row.number or one.row.number",
+                "one.place.row or 0 -> one.place.row or one.place.row",
+                "0 -> 1",
+            )
+        ],
+        "what is read from a workbook has its row, and row 1 has the headings",
+    ),
     ("buying/articles.py", "log_of", "chance > HALF -> chance >= HALF"): (
         "of a half both have the same logarithm"
     ),
