@@ -14,7 +14,7 @@ from typing import TYPE_CHECKING
 from costing.buying.books import Books
 from costing.buying.sharing import EpisodeCost, by_episode
 from costing.buying.till import money_digits
-from costing.closing.charge import not_counted
+from costing.closing.charge import not_counted, rows_not_read
 from costing.closing.closed import closed
 from costing.closing.differences import shown_differences
 from costing.estimating import books_alone
@@ -268,7 +268,7 @@ def episodes_of(shoot: Shoot, workbook: str = "") -> Iterator[PastEpisode]:
             episode.portions,
             episode.minutes,
             left_out,
-            not_in_actual if actual.get(episode.name) is not None else (),
+            not_in_actual,
         )
 
 
@@ -282,7 +282,7 @@ def _actual(
     the episodes add up to what the shoot used.
     """
     if not is_closed(books.shoot):
-        return {}, ()
+        return {}, tuple(rows_not_read(books.shoot))
     done = closed(books)
     rows = shown_differences(done)
     by_plan = [exact_money(cost.used) for cost in costs.values()]

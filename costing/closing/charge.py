@@ -21,6 +21,7 @@ from costing.findings import Finding, choice_words
 from costing.kitchen import PaidFrom, ReceiptTag
 from costing.names import key
 from costing.quantities import ZERO, exact_money, money_text, round_money, total
+from costing.shoot import Shoot
 from costing.shoot.settings import MarkUpOn
 
 
@@ -154,19 +155,23 @@ def costs_by_tag(closed: Closed) -> dict[ReceiptTag, Decimal]:
     return sums
 
 
+def rows_not_read(shoot: Shoot) -> list[str]:
+    """Rows of the receipts, or all of them, that cannot be used."""
+    rows = [left for left in shoot.left_out if left.sheet == "Receipts"]
+    return [
+        f"{left.what} in row {left.place.row}" if left.place.row else left.what for left in rows
+    ]
+
+
 def not_counted(closed: Closed) -> list[str]:
     """What of the receipts is in no sum: rows that cannot be used, receipts without a rate."""
     counted = {(key(one.number), key(one.shop), one.day) for one in closed.receipts}
-    rows = [left for left in closed.shoot.left_out if left.sheet == "Receipts"]
     without = {
         f'receipt "{line.receipt or line.shop or "without a number"}"': None
         for line in closed.shoot.receipts
         if (key(line.receipt), key(line.shop), line.day) not in counted
     }
-    return [
-        *(f"{left.what} in row {left.place.row}" if left.place.row else left.what for left in rows),
-        *without,
-    ]
+    return [*rows_not_read(closed.shoot), *without]
 
 
 def _supplied_of(one: ClosedIngredient) -> Supplied | None:
