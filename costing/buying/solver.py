@@ -7,13 +7,10 @@ proposal that the caller checks exactly.
 from __future__ import annotations
 
 import math
-import os
-from collections.abc import Iterator, Mapping
-from contextlib import contextmanager
+from collections.abc import Mapping
 from dataclasses import dataclass
 from enum import StrEnum
 from fractions import Fraction
-from threading import Lock
 from time import monotonic
 
 Parts = Mapping[int, Fraction | int]
@@ -40,12 +37,6 @@ INFINITE = 1e20
 the status of a programme without a solution; so such a row is not handed over, and that status has
 one meaning."""
 
-
-OUTPUT = 1
-"""The descriptor of the standard output."""
-
-SILENT = Lock()
-"""Held while the standard output is shut: of two that shut it at once one would keep it shut."""
 
 ROOT = 20
 """Branches that a programme counts for before it has any: cuts and first tries. [branch]"""
@@ -221,24 +212,23 @@ class Model:
         for presolve in (True, False):
             # HiGHS 1.12 loses the solutions of some programmes in its presolve, or fails on the way
             # back from it: where it finds none it is asked again without
-            with _silent():
-                found = milp(
-                    costs,
-                    integrality=np.array(self._whole, dtype=np.uint8),
-                    bounds=Bounds(0, self._upper),
-                    constraints=LinearConstraint(
-                        matrix,
-                        [least for _, least, _ in self._rows],
-                        [most for _, _, most in self._rows],
-                    ),
-                    options={
-                        "presolve": presolve,
-                        # the default ends within 1e-4 of the least, which may be money
-                        "mip_rel_gap": 0.0,
-                        "time_limit": min(max(0.0, seconds), NO_LIMIT),
-                        "node_limit": NO_LIMIT if nodes is None else nodes,
-                    },
-                )
+            found = milp(
+                costs,
+                integrality=np.array(self._whole, dtype=np.uint8),
+                bounds=Bounds(0, self._upper),
+                constraints=LinearConstraint(
+                    matrix,
+                    [least for _, least, _ in self._rows],
+                    [most for _, _, most in self._rows],
+                ),
+                options={
+                    "presolve": presolve,
+                    # the default ends within 1e-4 of the least, which may be money
+                    "mip_rel_gap": 0.0,
+                    "time_limit": min(max(0.0, seconds), NO_LIMIT),
+                    "node_limit": NO_LIMIT if nodes is None else nodes,
+                },
+            )
             if found.status not in (INFEASIBLE, UNCLEAR):
                 break
         if found.status == INFEASIBLE:
@@ -256,28 +246,6 @@ class Model:
             -math.inf if bound is None else bound / float(scale),
             found.get("mip_node_count") or 0,
         )
-
-
-@contextmanager
-def _silent() -> Iterator[None]:
-    """Nothing is written to the standard output, where the answer of a command goes.
-
-    HiGHS 1.12 says of some solutions that it repairs them, whatever it was told to display.
-    """
-    with SILENT:
-        try:
-            kept = os.dup(OUTPUT)
-        except OSError:  # there is none
-            yield
-            return
-        nowhere = os.open(os.devnull, os.O_WRONLY)
-        os.dup2(nowhere, OUTPUT)
-        try:
-            yield
-        finally:
-            os.dup2(kept, OUTPUT)
-            os.close(kept)
-            os.close(nowhere)
 
 
 def _scaled(bound: Fraction | float, scale: Fraction) -> float:

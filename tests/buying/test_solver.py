@@ -3,12 +3,9 @@
 from __future__ import annotations
 
 import math
-import os
 from fractions import Fraction
-from typing import Any
 
 import pytest
-import scipy.optimize
 from plans import shopping
 from small import line, pack, shoot_of, sound
 
@@ -20,24 +17,6 @@ from costing.shoot import Shot
 
 def test_minimise__nothing_to_choose_is_proven() -> None:
     assert Model().minimise({}) == Solution(Ending.PROVEN, (), 0.0)
-
-
-def test_minimise__what_the_solver_writes_is_no_output_of_ours(
-    monkeypatch: pytest.MonkeyPatch, capfd: pytest.CaptureFixture[str]
-) -> None:
-    """HiGHS wrote "transformNewIntegerFeasibleSolution tmpSolver.run();" before the JSON."""
-    solve = scipy.optimize.milp
-
-    def writing(*given: Any, **named: Any) -> Any:
-        os.write(1, b"a line of its own")
-        return solve(*given, **named)
-
-    monkeypatch.setattr(scipy.optimize, "milp", writing)
-    model = Model()
-    column = model.column(upper=1)
-    assert model.minimise({column: Fraction(1)}).ending is Ending.PROVEN
-    os.write(1, b"ours")
-    assert capfd.readouterr().out == "ours"
 
 
 def test_minimise__no_solution_is_told() -> None:
