@@ -33,8 +33,6 @@ class Activity:
 
     Parameters
     ----------
-    name : str
-        The dish or the article, in words.
     gives : mapping of str to Fraction
         By the key of each good what one run gives. [base unit it is bought in]
     takes : mapping of str to (Fraction, Fraction)
@@ -47,12 +45,8 @@ class Activity:
         Goods of which it takes what is not known, and why, in words.
     cut : bool
         Whether an article is cut, and no dish made.
-    way : str
-        Of cutting.
     steps : tuple of int, optional
         Of the dish; ``None`` stands for all.
-    optional : bool
-        Whether the optional lines are in it.
     """
 
     name: str
@@ -101,8 +95,6 @@ def linear_parts(need: Need, forest: Forest, planned: Mapping[int, int]) -> dict
     ----------
     need : Need
         Made with the likeliest numbers of times.
-    forest : Forest
-        For how many times the shots are provided.
     planned : mapping of int to int
         These numbers. [time]
     """
@@ -184,12 +176,8 @@ class Goods:
 
         Parameters
         ----------
-        name : str
-            Of the dish.
         steps : tuple of int, optional
             Where only these are made.
-        optional : bool
-            Whether optional lines are taken.
         shown : bool
             Whether its making is shown, so that it cannot be bought ready.
         """

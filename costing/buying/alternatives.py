@@ -51,15 +51,6 @@ class Effect:
 def effects_of(shoot: Shoot, fills: Sequence[Fill], books: Books) -> dict[Fill, Effect]:
     """For each filled value with a range the bought value at its ends.
 
-    Parameters
-    ----------
-    shoot : Shoot
-        Before anything was filled, its episodes and shots filled in.
-    fills : sequence of Fill
-        What was filled.
-    books : Books
-        With the values used.
-
     Returns
     -------
     dict of Fill to Effect
@@ -136,15 +127,7 @@ def measures_not_chosen(
 
 
 def about_measures(shoot: Shoot, books: Books) -> list[Finding]:
-    """What is to be said where cups or spoons occur and no measures are chosen.
-
-    Parameters
-    ----------
-    shoot : Shoot
-        Before anything was filled, its episodes and shots filled in.
-    books : Books
-        With the measures that are taken.
-    """
+    """What is to be said where cups or spoons occur and no measures are chosen."""
     words = unchosen_words(shoot)
     if not words or shoot.left_out_on("Settings"):
         return []
@@ -200,8 +183,6 @@ class Instead:
     ----------
     shoot : Shoot
         With its episodes and shots filled in, before blanks are filled from tables.
-    books : Books
-        Of the plan as it is.
     """
 
     def __init__(self, shoot: Shoot, books: Books) -> None:

@@ -28,16 +28,10 @@ class Article:
 
     Parameters
     ----------
-    name : str
-        In words.
-    demand : Demand
-        What must be bought for any numbers of times.
     offers : tuple of Offer
         In the order of the sheet; of those without a price there are none while others have one.
     planned : Fraction
         To be bought at the likeliest numbers of times. [base unit]
-    keeping : Keeping
-        Which of what is left over keeps.
     unpriced : tuple of Offer, optional
         Where packs without a price are held back: all offers, with as many of those as there are.
     days : mapping of str to date or None
@@ -274,8 +268,6 @@ class Question:
     ----------
     values : mapping of int to sequence of int
         For each uncertain shot the caps it may have, rising. [time]
-    times : mapping of int to Times
-        The chances of each of them.
     planned : mapping of int to int
         The likeliest numbers, which the needs are made with. [time]
     chance : Fraction

@@ -42,14 +42,10 @@ class Offer:
         What one pack, or loose step, brings; above 0. [base unit]
     price : Fraction, optional
         Of one, tax included, before any rounding; at least 0; ``None`` is unknown. [money]
-    at_most : int, optional
-        How many there are.
     shop : str
         Key of the shop, or of going there on the day of its trip; ``""`` for none.
     sealed : bool
         Whether one that is not needed stays sealed; loose goods do not.
-    supplied : bool
-        Whether it is given free.
     pack : Pack, optional
         The row; ``None`` where an offer stands for no row.
     way : Way, optional
@@ -109,8 +105,6 @@ class Mixtures:
 
     Parameters
     ----------
-    offers : sequence of Offer
-        What they are made of.
     kinds : tuple of Kind
         In the order of ``counts``.
     counts : tuple of tuple of int

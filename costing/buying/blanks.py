@@ -60,13 +60,7 @@ class Blank:
 
 
 class Blanks:
-    """The blanks of a shoot.
-
-    Parameters
-    ----------
-    shoot : Shoot
-        As given.
-    """
+    """The blanks of a shoot."""
 
     def __init__(self, shoot: Shoot) -> None:
         self.shoot = shoot
@@ -242,13 +236,6 @@ def only(shoot: Shoot, name: str) -> Shoot:
 
     Uncertain takes count as often as they may come: the food is there for all of them. Other
     lines of the dishes stay only where the weight of a dish decides how much of it is taken.
-
-    Parameters
-    ----------
-    shoot : Shoot
-        With its episodes and shots filled in.
-    name : str
-        Key of the ingredient.
     """
     inside = [line for line in shoot.lines if shoot.is_dish(line.ingredient)]
     names = {name}
@@ -290,8 +277,6 @@ def trial(shoot: Shoot, name: str) -> Trial:
     ----------
     shoot : Shoot
         As :func:`only` gives it, with the values that are tried.
-    name : str
-        Key of the ingredient.
     """
     bought = Shopping(Needs(shoot)).purchases
     purchase = next((one for one in bought if one.demand.code == name), None)

@@ -33,18 +33,8 @@ class Books:
 
     Parameters
     ----------
-    shoot : Shoot
-        With its episodes and shots filled in.
     purchases : tuple of Purchase
         One for each ingredient, in the order of the recipes.
-    values : tuple of Values
-        What each of them is worth.
-    totals : Totals
-        Over all of them.
-    shares : tuple of CostShare
-        Whose part of the money it is.
-    findings : tuple of Finding
-        What could not be computed, and why.
     shopping : Shopping, optional
         How the packs were chosen; ``None`` when they were not chosen here.
     every_take : bool
@@ -121,8 +111,6 @@ def books_of(
 
     Parameters
     ----------
-    shoot : Shoot
-        Of whom.
     every_take : bool
         Whether one more take of every shot is priced, however long it takes.
     seconds : float
@@ -163,8 +151,6 @@ def balanced(shoot: Shoot, purchases: Sequence[Purchase], values: Sequence[Value
 
     Parameters
     ----------
-    shoot : Shoot
-        With its episodes and shots filled in.
     purchases, values : sequence
         One of each for each ingredient.
     """

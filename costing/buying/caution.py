@@ -56,8 +56,6 @@ class Take:
 
     Parameters
     ----------
-    shot : Shot
-        Which.
     covered : int
         How many times it is provided for. [time]
     chance_enough : Fraction, optional
@@ -65,8 +63,6 @@ class Take:
     one_more : Decimal, optional
         What one more adds to the cheapest basket; ``None`` when it is not known or cannot be
         bought. [money]
-    priced : bool
-        Whether one more was looked at.
     """
 
     shot: Shot
@@ -98,8 +94,6 @@ class Spare:
 
     Parameters
     ----------
-    purchase : Purchase
-        Which ingredient.
     packs, planned_packs : int
         How many are bought, and how many the likeliest numbers of times would take.
     part : Fraction
@@ -116,17 +110,7 @@ class Spare:
 
 
 class Caution:
-    """Everything about the caution of one shoot's shopping, worked out when it is asked for.
-
-    Parameters
-    ----------
-    shopping : Shopping
-        What is bought.
-    values : sequence of Values
-        What it is worth.
-    every_take : bool
-        Whether one more take of every shot is priced, however long it takes.
-    """
+    """Everything about the caution of one shoot's shopping, worked out when it is asked for."""
 
     def __init__(
         self, shopping: Shopping, values: Sequence[Values], *, every_take: bool = False

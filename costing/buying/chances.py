@@ -26,19 +26,7 @@ Against = tuple[dict[int, Sequence[Drawn]], dict[Drawn, Fraction], list[ShotGrou
 
 
 class Chances:
-    """The chances of one shoot as its log has it.
-
-    Parameters
-    ----------
-    shoot : Shoot
-        With its episodes and shots filled in.
-    day : Day
-        How far it is.
-    forest : Forest
-        Which shot continues with whose copies.
-    supplies : Supplies
-        What is there.
-    """
+    """The chances of one shoot as its log has it."""
 
     def __init__(self, shoot: Shoot, day: Day, forest: Forest, supplies: Supplies) -> None:
         self.shoot = shoot

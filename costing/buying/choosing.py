@@ -37,8 +37,6 @@ class MakingChoice:
 
     Parameters
     ----------
-    chosen : Chosen
-        Between making goods, buying them, and the ways of cutting.
     bound : float
         No basket of what the choice is about costs less; minus infinity when that is not known.
         [money]
@@ -97,8 +95,6 @@ def choice_of(
     ----------
     planner : Planner
         Of everything, in case more of it is needed.
-    making : Making
-        What is made and cut.
     chance : Fraction
         That every shot stays within its cap. [fraction]
     caps : mapping of int to int, optional

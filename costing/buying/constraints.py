@@ -58,18 +58,12 @@ class Cost:
 
     Parameters
     ----------
-    kind : ConstraintKind
-        Of which kind it is.
     name : str
         Shop, ingredient or shot.
-    place : Place
-        Where it is typed.
     cost : Decimal, optional
         How much less is paid without it; for one shop, how much more is paid by going there alone.
         ``None``: that shop has too little, as ``lacks`` says, or is not open in time, as ``late``
         says. [money]
-    lacks : tuple of str
-        What cannot be bought then.
     late : tuple of str
         What can be bought then on no open day that is in time.
     """
@@ -88,10 +82,6 @@ class NearMiss:
 
     Parameters
     ----------
-    purchase : Purchase
-        Of which ingredient.
-    pack : Pack
-        The pack.
     short : Amount
         So much less would do without it. [mass, volume or count]
     saves : Decimal
@@ -110,12 +100,8 @@ class Cut:
 
     Parameters
     ----------
-    shot : Shot
-        Which.
     saves : Decimal
         What is then bought for less. [money]
-    enough : bool
-        Whether that alone keeps the budget.
     """
 
     shot: Shot
@@ -133,8 +119,6 @@ class Why:
         Of each constraint that costs something, the dearest first.
     near : tuple of NearMiss
         Packs opened for little, the dearest first.
-    nothing_spare : tuple of Purchase
-        Ingredients of which nothing is over.
     over : Decimal
         How much the whole job is over its budget. [money]
     cuts : tuple of Cut
@@ -156,8 +140,6 @@ class Trials:
 
     Parameters
     ----------
-    books : Books
-        Of the plan as it is.
     work : float
         For all of them. [column times branch]
     """
@@ -204,8 +186,6 @@ def why(books: Books, *, work: float = WORK) -> Why:
 
     Parameters
     ----------
-    books : Books
-        Of a shoot whose episodes and shots are filled in.
     work : float
         For all runs. [column times branch]
     """

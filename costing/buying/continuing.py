@@ -79,13 +79,7 @@ WORK = 1_000_000
 
 
 def could_continue(books: Books) -> list[Continuation]:
-    """The copies of a shoot that could continue, in the order of the plan.
-
-    Parameters
-    ----------
-    books : Books
-        Of the plan as it is.
-    """
+    """The copies of a shoot that could continue, in the order of the plan."""
     plans = Takeovers(books.shoot, books.caps)
     found = [one for shots in plans.dishes() for one in plans.suggested(shots)]
     found = _possible(books.shoot, found)
@@ -117,10 +111,6 @@ def findings_of(
 
     Parameters
     ----------
-    books : Books
-        Of the plan as it is.
-    found : sequence of Continuation
-        From :func:`could_continue`.
     typed : sequence of Shot
         The plan before its blanks were filled in.
     """

@@ -41,14 +41,10 @@ class GoodCount:
 
     Parameters
     ----------
-    name : str
-        Of the good.
     counted : Amount
         As typed; of several rows of the sheet Counted the sum.
     there : Fraction
         The same. [base unit]
-    then : Day
-        How far the day was.
     last : date, optional
         The last day that it serves.
     """
@@ -66,8 +62,6 @@ class CountedGoods:
 
     Parameters
     ----------
-    counts : mapping of str to GoodCount
-        By the key of the good.
     making : Making, optional
         With what was counted as if it were on hand.
     drawn : mapping of str to Fraction
@@ -136,10 +130,6 @@ def goods_counted(
 
     Parameters
     ----------
-    day : Day
-        How far it is.
-    making : Making, optional
-        What is made and cut by the plan.
     drawn_by : callable
         What the shots had drawn by a day. [base unit]
     planned : mapping

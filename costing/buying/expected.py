@@ -73,17 +73,7 @@ class Expected:
 
 
 class Outcomes:
-    """What one ingredient's packs come to for any need.
-
-    Parameters
-    ----------
-    purchase : Purchase
-        With what is bought.
-    values : Values
-        What it is worth at the likeliest numbers of times.
-    shoot : Shoot
-        With the days that decide what keeps.
-    """
+    """What one ingredient's packs come to for any need."""
 
     def __init__(self, purchase: Purchase, values: Values, shoot: Shoot) -> None:
         self.purchase = purchase
@@ -112,14 +102,9 @@ class Outcomes:
 
     def _of_lots(self, taken: Taken) -> Fraction:
         """What is used of lots is worth. [money]"""
-        return sum(
-            (
-                (lot_price(lot, whole, self.purchase) or ZERO) * part
-                for lot, whole, part in taken.from_lots
-                if part
-            ),
-            ZERO,
-        )
+        used = ((lot, whole, part) for lot, whole, part in taken.from_lots if part)
+        worth = ((lot_price(lot, n, self.purchase) or ZERO) * part for lot, n, part in used)
+        return sum(worth, ZERO)
 
     def _with_packs(self, wanted: Fraction, on_hand: Fraction) -> Worth:
         """Used and left where so much is wanted of the packs."""
@@ -147,14 +132,8 @@ def expected(
 
     Parameters
     ----------
-    purchases, values : sequence
-        One of each for each ingredient.
-    times : mapping of int to Times
-        The number of times of each uncertain shot.
     planned : mapping of int to int
         The likeliest numbers. [time]
-    shoot : Shoot
-        With the days that decide what keeps.
     most_states : int
         Needs of an ingredient up to which they are enumerated.
     """

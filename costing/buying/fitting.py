@@ -78,8 +78,6 @@ class Fitting:
     ----------
     base : mapping
         What is used for certain. [base unit]
-    groups : sequence of ShotGroup
-        Of which it is open what they use.
     drawn : mapping of int to sequence of Drawn
         The supplies that may lack, by number, with what is drawn that takes of them.
     lacking : callable

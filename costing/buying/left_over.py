@@ -33,8 +33,6 @@ class Brought:
         What one brings. [base unit]
     price : Fraction
         Of one. [money]
-    count : int
-        How many.
     sealed : bool
         Whether one that is not needed stays sealed; loose goods do not.
     """
@@ -105,8 +103,6 @@ class Keeping:
 
     Parameters
     ----------
-    sealed : bool
-        Packs that were not opened.
     opened : bool
         What is left in opened packs, and of loose goods.
     """
@@ -149,13 +145,6 @@ def keeping(need: Need, shoot: Shoot) -> Keeping:
     is open counts as opened on the first day of use, the earliest it can be, so that nothing is
     said to keep that does not; it lives no longer than a sealed pack either. Rows of Packs keep by
     their State, and of several the one that keeps shortest counts.
-
-    Parameters
-    ----------
-    need : Need
-        Of the ingredient, with its lives and the episodes that take it.
-    shoot : Shoot
-        With the days of shopping and shooting.
     """
     days = _Days.of(need, shoot)
     ingredient = need.ingredient
@@ -172,22 +161,15 @@ def stock_that_keeps(need: Need, taken: Taken, shoot: Shoot) -> Fraction:
 
     A lot without a last day keeps; of one that is begun the life after opening counts too.
     """
-    days = _Days.of(need, shoot)
-    kept = ZERO
+    days, kept = _Days.of(need, shoot), ZERO
+    known = [day for day in shoot.shoot_dates.values() if day is not None]
+    week = max(known) + timedelta(days=KEEPS_LONG_ENOUGH) if known else date.min
     for lot, whole, used in taken.from_lots:
         last = last_day(lot, need)
         life = need.ingredient.keeps_opened
         if used and lot.opened is None and life is not None and days.first_use is not None:
             opened = days.first_use + timedelta(days=floor(life))
             last = opened if last is None else min(last, opened)
-        if last is None or last >= _next_use(shoot, days):
+        if last is None or last >= (days.next_shoot or week):
             kept += whole - used
     return kept
-
-
-def _next_use(shoot: Shoot, days: _Days) -> date:
-    """The next shoot day, or where none is known a week after the last one."""
-    if days.next_shoot is not None:
-        return days.next_shoot
-    known = [episode.shoot_date for episode in shoot.episodes if episode.shoot_date]
-    return max(known) + timedelta(days=KEEPS_LONG_ENOUGH) if known else date.min

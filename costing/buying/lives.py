@@ -135,8 +135,6 @@ def ways(life: Life, trips: Sequence[date], days: Days, *, eve: bool = False) ->
 
     Parameters
     ----------
-    life : Life
-        Of the pack.
     trips : sequence of date
         When its shop is open.
     days : mapping of str to date or None
@@ -195,10 +193,6 @@ class OpenedPacks:
     ----------
     amount : Fraction
         What they bring. [base unit]
-    serves : frozenset of str
-        Names of the episodes they may serve.
-    last : date, optional
-        Their last day.
     """
 
     amount: Fraction
@@ -235,8 +229,6 @@ def allotted(packs: Sequence[OpenedPacks], needs: Mapping[str, Fraction], days: 
 
     Parameters
     ----------
-    packs : sequence of OpenedPacks
-        What is there.
     needs : mapping of str to Fraction
         By episode. [base unit]
     days : mapping of str to date or None
@@ -281,8 +273,6 @@ def released(
 
     Parameters
     ----------
-    packs : sequence of OpenedPacks
-        What is there.
     used : mapping of str to Fraction
         What each episode uses of them; no more than they have is released. [base unit]
     kept : mapping of str to Fraction
@@ -370,13 +360,6 @@ def short_together(packs: Sequence[OpenedPacks], found: Allotment) -> frozenset[
     """Episodes that together need more than all that may serve any of them.
 
     Those that lack, and all whose share could be given to them: found along what is used.
-
-    Parameters
-    ----------
-    packs : sequence of OpenedPacks
-        What is there.
-    found : Allotment
-        That lacks something.
     """
     short = set(found.lacking)
     growing = True

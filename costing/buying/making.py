@@ -15,7 +15,7 @@ from costing.buying.activities import Activity, Linear, Run, linear_parts
 from costing.buying.need import Need, Needs
 from costing.buying.on_hand import Stock, by_date
 from costing.buying.picking import Share, with_looked_at
-from costing.buying.serving import NOTHING_CHOSEN, ByEpisode, Chosen, Makings, Served, served_goods
+from costing.buying.serving import NOTHING_CHOSEN, ByEpisode, Chosen, Makings, Served, Serving
 from costing.quantities import ZERO, untraced_choice
 from costing.shoot import Episode
 
@@ -28,12 +28,8 @@ class Making:
 
     Parameters
     ----------
-    needs : Needs
-        What the shots take, and the activities.
     stocks : mapping of str to Stock
         By key of a good what is on hand of it.
-    chosen : Chosen
-        Between making, buying and ways of cutting.
     more : mapping of str to mapping of str to Fraction, optional
         What is needed besides of goods, by key and episode. [base unit]
     """
@@ -115,8 +111,6 @@ class Making:
 
         Parameters
         ----------
-        number : int
-            The activity.
         dated : collection of str
             Keys of what is bought for days, or on hand until some day.
         """
@@ -234,7 +228,7 @@ class Making:
         for codes, numbers in self.groups:
             wanted = {code: self.wanted(code, counts, runs) for code in codes}
             given = self.activities, self.episodes, self.stocks, self.chosen
-            made = served_goods(*given, numbers, wanted)
+            made = Serving(*given, numbers, wanted).makings()
             runs |= made.runs
             served |= made.served
         return Makings(runs, served)
@@ -375,8 +369,6 @@ def shots_taking(needs: Needs, counts: Mapping[int, int]) -> dict[str, set[int]]
 
     Parameters
     ----------
-    needs : Needs
-        Of the shoot.
     counts : mapping of int to int
         For how many times each uncertain shot is provided; one of no times takes nothing. [time]
     """

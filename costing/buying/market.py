@@ -34,8 +34,6 @@ class Market:
     ----------
     purchases : sequence of Purchase
         One for each ingredient, nothing bought yet.
-    shoot : Shoot
-        With its shops, shots and settings.
     everything : bool
         Whether what stock covers is looked at too, in case more of it is needed.
     """
@@ -191,8 +189,6 @@ class Shortage:
 
     Parameters
     ----------
-    article : int
-        Which.
     missing : Fraction
         How much. [base unit]
     by_minimum : bool
@@ -206,36 +202,20 @@ class Shortage:
 
 @dataclass(frozen=True, slots=True)
 class Provided:
-    """A plan, and what it lacks of what was asked for.
-
-    Parameters
-    ----------
-    plan : Plan
-        Caps and packs.
-    shortages : tuple of Shortage
-        What the shops do not have for the chance asked for.
-    covered : bool
-        Whether everything that the caps of the plan need is bought.
-    """
+    """A plan, and what it lacks of what was asked for."""
 
     plan: Plan
     shortages: tuple[Shortage, ...] = ()
     covered: bool = True
 
 
-def plan_or_fallback(
-    planner: Planner, chance: Fraction, deadline: Deadline | None = None
-) -> Provided:
+def plan_or_fallback(planner: Planner, chance: Fraction, deadline: Deadline) -> Provided:
     """The cheapest plan for a chance; of what cannot be had, as much chance as can be.
 
     Parameters
     ----------
-    planner : Planner
-        Of the shoot.
     chance : Fraction
         That every shot stays within its cap. [fraction]
-    deadline : Deadline, optional
-        Of the whole of it; by default the planner's seconds from now.
 
     Returns
     -------
@@ -243,7 +223,6 @@ def plan_or_fallback(
         Where the shops have too little the plan is the cheapest with the best chance that can be
         had; where not even the fewest takes can be covered, it lacks least of what was asked for.
     """
-    deadline = deadline or planner.deadline()
     plan = planner.plan(chance, deadline=deadline)
     if plan is not None:
         return Provided(plan)

@@ -65,10 +65,6 @@ class Goal:
         Tax and all. [money]
     rates : tuple of Fraction
         Of the taxes that come on top, each rounded by itself; one of 0 when none does. [fraction]
-    settings : Settings
-        Of the tills.
-    digits : int
-        Of the smallest coin.
     """
 
     minimum: Fraction
@@ -139,12 +135,8 @@ def cheapest_reaching(
     ----------
     every : sequence of Ways
         One for each ingredient, none empty.
-    goal : Goal
-        What the till has to come to.
     below : int, optional
         What costs more is of no use. [parts of a coin]
-    deadline : Deadline, optional
-        When the best found so far is returned.
 
     Returns
     -------

@@ -58,13 +58,7 @@ class OverDays:
 
 
 class Mixing:
-    """The cheapest packs of each article, looked up when they were asked for before.
-
-    Parameters
-    ----------
-    articles : sequence of Article
-        Whose packs.
-    """
+    """The cheapest packs of each article, looked up when they were asked for before."""
 
     def __init__(self, articles: Sequence[Article]) -> None:
         self._articles = articles
@@ -164,8 +158,6 @@ def cheapest_over_days(article: Article, needs: Needs, *, ties: Deadline | None 
 
     Parameters
     ----------
-    article : Article
-        Whose packs.
     needs : mapping of str to Fraction
         To be bought, by episode. [base unit]
     ties : Deadline, optional
@@ -249,8 +241,6 @@ def lots_saved(article: Article, as_bought: Needs) -> tuple[Needs, ...]:
 
     Parameters
     ----------
-    article : Article
-        With what is on hand of it.
     as_bought : mapping of str to Fraction
         Needed, by episode. [base unit]
 
@@ -291,8 +281,6 @@ def needs_alone(article: Article, as_bought: Needs) -> Needs:
 
     Parameters
     ----------
-    article : Article
-        With what is on hand of it.
     as_bought : mapping of str to Fraction
         Needed, by episode. [base unit]
     """
@@ -353,8 +341,6 @@ def packs_from_fewest_shops(
 
     Parameters
     ----------
-    tied : sequence of Mixtures
-        One for each ingredient.
     visited : collection of str
         Shops that are gone to anyway.
 

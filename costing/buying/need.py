@@ -32,8 +32,6 @@ class Need:
 
     Parameters
     ----------
-    ingredient : Ingredient
-        Which, with its losses.
     unit : Unit
         The unit it is bought in; its dimension is that of ``as_bought``.
     trimmed_unit : Unit
@@ -122,8 +120,6 @@ class Need:
 
         Parameters
         ----------
-        forest : Forest
-            For how many times the shots are provided.
         counts : mapping of int to int
             Numbers of times of uncertain shots; others by their Times.
         planned : mapping of int to int
@@ -164,8 +160,6 @@ class Needs:
 
     Parameters
     ----------
-    shoot : Shoot
-        With its episodes and shots filled in.
     apart : collection of str
         Keys of dishes that are goods of their own besides those in whole batches, on hand or sold
         ready.
@@ -232,8 +226,6 @@ class Needs:
 
         Parameters
         ----------
-        number : int
-            Place of the shot in the plan.
         counts : mapping of int to int
             How often the uncertain shots are taken already. [time]
 

@@ -31,10 +31,6 @@ class Taken:
         Used of the lots. [base unit the ingredient is bought in]
     from_lots : list of (Lot, Fraction, Fraction)
         Lot that counts, its whole amount, and how much of it is used.
-    plenty : Lot, optional
-        The lot there is plenty of, when it is used.
-    left : Fraction
-        Still good and not used.
     """
 
     by_episode: dict[str, Fraction] = field(default_factory=dict)
@@ -63,10 +59,6 @@ class Usable:
 
     Parameters
     ----------
-    lot : Lot
-        Which.
-    last : date, optional
-        Its last day.
     amount : Fraction
         How much it is; 0 for plenty. [base unit the ingredient is bought in]
     """
@@ -92,8 +84,6 @@ class Stock:
         Those with shots that take it, by date, those without a date last.
     lots : tuple of Usable
         The lots that count, the earliest last day first.
-    findings : tuple of Finding
-        Why lots do not count.
     saved : tuple of mapping of str to Fraction
         For each lot what is kept of it until an episode, where that was chosen. [base unit the
         ingredient is bought in]
@@ -111,14 +101,7 @@ class Stock:
 
     def as_packs(self, *, enough: Fraction) -> list[OpenedPacks]:
         """The lots as packs that are open from the first day on; of plenty there is ``enough``."""
-        return [
-            OpenedPacks(
-                enough if one.lot.plenty else untraced_choice(one.amount),
-                frozenset(user.name for user in self.users if one.good_for(user)),
-                one.last,
-            )
-            for one in self.lots
-        ]
+        return [packs for _, packs in replace(self, saved=()).with_saved(enough=enough)]
 
     def with_saved(self, *, enough: Fraction) -> list[tuple[int, OpenedPacks]]:
         """The same, what is kept of a lot until an episode as packs of its own; whose each is."""
@@ -216,8 +199,6 @@ def stock_for(
     ----------
     need : Need
         Of which ingredient, and in which unit it is bought.
-    lots : sequence of Lot
-        Of this ingredient.
     episodes : iterable of Episode
         Those with shots that take it; an episode without a date takes no dated lot.
     dates_unread : bool

@@ -57,10 +57,6 @@ def pack_columns(
 
     Parameters
     ----------
-    model : Model
-        To be added to.
-    article : Article
-        Whose packs.
     most : mapping of str to Fraction
         The most that may have to be bought, by episode. [base unit]
     together : Fraction
@@ -140,12 +136,6 @@ def serve(
 
     Parameters
     ----------
-    model : Model
-        To be added to.
-    needs : mapping of str to (Expression, Fraction)
-        Of each episode.
-    sources : sequence of FlowSource
-        What may serve them.
     together : bool
         Whether episodes that the same sources serve alike, as those of one day, need together.
 

@@ -46,10 +46,6 @@ class Pick:
 
     Parameters
     ----------
-    shot : int
-        Place of the shot in the plan.
-    share : Share
-        Whose part it is.
     leaf : Leaf
         The line, with its candidates or the part of it that is good enough.
     amount : Fraction
@@ -75,8 +71,6 @@ class GoodEnough:
         How many of all pieces are. [fraction]
     each : Fraction
         What a piece is as bought. [base unit]
-    picks : tuple of Pick
-        Who picks them.
     """
 
     part: Fraction
@@ -90,12 +84,8 @@ class Picking:
 
     Parameters
     ----------
-    picks : tuple of Pick
-        Over all shots that pick.
     risk : Fraction
         That too few of the pieces are good enough. [fraction]
-    forest : Forest
-        For how many times the shots are provided.
     """
 
     picks: tuple[Pick, ...]
@@ -123,15 +113,7 @@ class Picking:
         return [GoodEnough(*alike, tuple(picks)) for alike, picks in groups.items()]
 
     def looked_at(self, episode: str, counts: Mapping[int, int]) -> Fraction:
-        """As bought, all pieces that are looked at. [base unit]
-
-        Parameters
-        ----------
-        episode : str
-            Whose shots.
-        counts : mapping of int to int
-            Numbers of times of uncertain shots; others by their Times.
-        """
+        """As bought, all pieces that are looked at. [base unit]"""
         return sum((amount for _, amount in self._looked_at(episode, counts)), ZERO)
 
     def needed(self, used: dict[str, Fraction], counts: Mapping[int, int]) -> dict[str, Fraction]:
@@ -242,15 +224,6 @@ class LookedAt:
     """The pieces looked at in one episode, beyond those that are used there.
 
     Two of them are the same where they are of the same picking, whatever is used.
-
-    Parameters
-    ----------
-    picking : Picking
-        Of one ingredient.
-    episode : str
-        Whose shots.
-    used : Linear
-        What is used there.
     """
 
     picking: Picking

@@ -45,8 +45,6 @@ class Plan:
 
     Parameters
     ----------
-    basket : Basket
-        What to provide for and what to buy.
     chance : Fraction
         That every shot stays within its cap. [fraction]
     gap : Fraction, optional
@@ -70,8 +68,6 @@ class Planner:
 
     Parameters
     ----------
-    terms : Terms
-        Articles, shops and what counts.
     times : mapping of int to Times
         The number of times of each uncertain shot, by its place in the plan.
     planned : mapping of int to int
@@ -258,8 +254,6 @@ class Planner:
             then it is with the best chance at its cost. [fraction]
         more : mapping, optional
             What is needed besides, by article and episode. [base unit]
-        deadline : Deadline, optional
-            Of the whole of it; by default the planner's seconds from now.
         nodes : int, optional
             Branches after which a search is ended.
 

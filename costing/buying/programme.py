@@ -44,15 +44,7 @@ from costing.shoot.copies import Forest
 
 
 class Programme:
-    """The columns and rows of a question; a search adds its own rows to a copy of the model.
-
-    Parameters
-    ----------
-    terms : Terms
-        Articles, shops and what counts.
-    question : Question
-        Caps to choose from and the chance that is asked for.
-    """
+    """The columns and rows of a question; a search adds its own rows to a copy of the model."""
 
     def __init__(self, terms: Terms, question: Question) -> None:
         self.terms = terms

@@ -67,8 +67,6 @@ class Fill:
     ----------
     ingredient : Ingredient
         Whose blank, as it was given.
-    value : Filled
-        The published value.
     cut : str
         Of the line it is for; ``""`` for the ingredient as a whole.
     """
@@ -89,10 +87,6 @@ class FilledShoot:
 
     Parameters
     ----------
-    shoot : Shoot
-        With the published values in its ingredients and lines.
-    fills : list of Fill
-        What was filled.
     findings : list of Finding
         Where several published values fit, or none has the name.
     """
@@ -107,8 +101,6 @@ def with_published(shoot: Shoot, *, taking: Taking | None = None) -> FilledShoot
 
     Parameters
     ----------
-    shoot : Shoot
-        As given.
     taking : mapping, optional
         Values to take instead of those published, to see what they would change; where a value
         is given for each of several that fit, nothing has to be tried.

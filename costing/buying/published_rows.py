@@ -159,11 +159,6 @@ def with_parts(shoot: Shoot) -> tuple[Shoot, list[Finding]]:
     A part that has a row in Parts is left as it is; so is one that is bought or on hand by itself,
     unless the article it may be cut from is in the workbook too: then the two compete.
 
-    Parameters
-    ----------
-    shoot : Shoot
-        As given.
-
     Returns
     -------
     tuple of Shoot and list of Finding

@@ -33,12 +33,8 @@ class Demand:
     ----------
     need : Need
         At the likeliest numbers of times.
-    stock : Stock
-        What is on hand and counts.
     kept : mapping of str to Fraction
         By episode the part of what is bought that is still sound on the day. [fraction]
-    forest : Forest
-        For how many times the shots are provided.
     making : Making, optional
         What is made and cut, where it takes of this ingredient or gives it.
     code : str
@@ -77,8 +73,6 @@ class Demand:
 
         Parameters
         ----------
-        counts : mapping of int to int
-            Numbers of times of the uncertain shots.
         planned : mapping of int to int
             The likeliest numbers, which ``need`` is made with.
         """
@@ -166,8 +160,6 @@ class Purchase:
 
     Parameters
     ----------
-    demand : Demand
-        What is needed of it, as bought, by episode.
     taken : Taken
         What stock covers of the need at the likeliest numbers of times.
     net : Fraction
@@ -176,8 +168,6 @@ class Purchase:
         Bought besides, to be lost before the shoot. [base unit of ``need.unit``]
     offers : tuple of Offer
         Its rows of Packs, in their order.
-    lines : tuple of Bought
-        What is bought.
     by_episode : mapping of str to Fraction
         To be bought for the numbers of times that are provided for. [base unit of ``need.unit``]
     short : Fraction

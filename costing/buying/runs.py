@@ -51,14 +51,8 @@ class Runs:
 
     Parameters
     ----------
-    model : Model
-        To be added to.
-    making : Making
-        Activities, and what is on hand of goods.
     most : mapping of int to int
         The highest caps. [time]
-    forbidden : collection of int
-        Activities that are not to be run.
     by_day : collection of str
         Keys of articles of which it matters on which day they are used: what takes none is run on
         no day that does not use it.
@@ -125,15 +119,7 @@ class Runs:
         return {self.columns[run]: amount for run, amount in runs if run in self.columns}
 
     def cover(self, ready: Mapping[str, Ready], timed: Timed) -> None:
-        """Rows so that what is needed of each good is covered.
-
-        Parameters
-        ----------
-        ready : mapping of str to callable
-            By key of a good what may be bought of it.
-        timed : callable
-            Turns numbers of times and runs into columns.
-        """
+        """Rows so that what is needed of each good is covered."""
         for codes, _ in self._making.groups:
             for code in codes:
                 self._cover(code, ready.get(code), timed)
@@ -187,8 +173,6 @@ class Runs:
 
         Parameters
         ----------
-        answer : Solution
-            The solution.
         caps : mapping of int to int
             By uncertain shot. [time]
         bought : mapping of str to (sequence of OpenedPacks, mapping)
@@ -296,8 +280,6 @@ class Candidates:
 
     Parameters
     ----------
-    model : Model
-        To be added to.
     values : mapping of int to sequence of int
         The numbers of times there may be, the lowest first. [time]
     """
@@ -309,15 +291,7 @@ class Candidates:
         self._columns: dict[LookedAt, int] = {}
 
     def column(self, one: LookedAt, timed: Timed) -> int:
-        """The column for what is looked at in an episode beyond the pieces used there.
-
-        Parameters
-        ----------
-        one : LookedAt
-            Of which ingredient and episode.
-        timed : callable
-            Turns numbers of times and runs into columns.
-        """
+        """The column for what is looked at in an episode beyond the pieces used there."""
         if one in self._columns:
             return self._columns[one]
         picking = one.picking

@@ -48,8 +48,6 @@ class SearchResult:
     ----------
     basket : Basket, optional
         The best, checked exactly.
-    ending : Ending
-        Whether it is proven to be the best.
     bound : float
         No basket has a smaller objective.
     """
@@ -70,8 +68,6 @@ class Search:
 
     Parameters
     ----------
-    programme : Programme
-        Columns and rows.
     tills : callable, optional
         Needed where a shop has a minimum.
     deadline : Deadline, optional
@@ -94,8 +90,6 @@ class Search:
 
         Parameters
         ----------
-        objective : mapping of int to Fraction
-            Factor of each column.
         nodes : int, optional
             Each attempt is ended after so many branches.
         """
@@ -146,8 +140,6 @@ class Search:
 
         Parameters
         ----------
-        fewest : mapping of int to Fraction, optional
-            As of :meth:`cheapest`.
         nodes : int, optional
             Each attempt is ended after so many branches.
         """
@@ -206,8 +198,6 @@ class Search:
 
         Parameters
         ----------
-        basket : Basket
-            What is proposed.
         spared : mapping of int to Fraction, optional
             What may be missing, by article. [base unit]
         """

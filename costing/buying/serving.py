@@ -17,7 +17,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import InitVar, dataclass, field
 from datetime import date, timedelta
 from fractions import Fraction
 
@@ -69,8 +69,6 @@ class Served:
     ----------
     wanted : dict of str to Fraction
         Needed, by episode. [base unit]
-    taken : Taken
-        Of its lots.
     bought : dict of str to Fraction
         Of its packs, by episode. [base unit]
     made : Fraction
@@ -150,54 +148,35 @@ def _chosen(number: Fraction, *, follows: bool) -> Fraction:
     return TracedNumber(number) if follows else number
 
 
-def served_goods(
-    activities: Sequence[Activity],
-    episodes: Sequence[Episode],
-    stocks: Mapping[str, Stock],
-    chosen: Chosen,
-    numbers: Sequence[int],
-    wanted: Mapping[str, dict[str, Fraction]],
-) -> Makings:
-    """Where the goods of one group come from, episode by episode.
+@dataclass(slots=True)
+class Serving:
+    """Where the goods of one group come from, worked out episode by episode.
 
     Parameters
     ----------
-    activities : sequence of Activity
-        Of the shoot.
     episodes : sequence of Episode
         By date.
-    stocks : mapping of str to Stock
-        By key of a good what is on hand of it.
-    chosen : Chosen
-        Between making, buying and ways of cutting.
     numbers : sequence of int
         The activities that give the goods of the group.
     wanted : mapping of str to dict of str to Fraction
         By key of each of these goods what is needed of it, by episode. [base unit]
     """
-    served = {code: Served(amounts) for code, amounts in wanted.items()}
-    serving = _Serving(activities, episodes, stocks, chosen, numbers, served)
-    serving.serve()
-    return Makings(serving.runs, served)
-
-
-@dataclass(slots=True)
-class _Serving:
-    """The work on one group: ``served`` is filled in and ``runs`` noted, episode by episode."""
 
     activities: Sequence[Activity]
     episodes: Sequence[Episode]
     stocks: Mapping[str, Stock]
     chosen: Chosen
     numbers: Sequence[int]
-    served: dict[str, Served]
+    wanted: InitVar[Mapping[str, dict[str, Fraction]]]
+    served: dict[str, Served] = field(init=False)
     runs: dict[int, dict[str, Fraction]] = field(init=False)
 
-    def __post_init__(self) -> None:
-        """No run yet."""
+    def __post_init__(self, wanted: Mapping[str, dict[str, Fraction]]) -> None:
+        """Nothing is served, and no run yet."""
+        self.served = {code: Served(amounts) for code, amounts in wanted.items()}
         self.runs = {number: {} for number in self.numbers}
 
-    def serve(self) -> None:
+    def makings(self) -> Makings:
         """Serve every episode, the earliest first."""
         pools = {code: self._lots(code) for code in self.served}
         useful = {code: list(of_good) for code, of_good in pools.items()}
@@ -234,6 +213,7 @@ class _Serving:
                 self._take_back(run, pools)
         for code in self.served:
             self._close(code, pools[code])
+        return Makings(self.runs, self.served)
 
     def _ready(self, code: str) -> dict[Release, Fraction]:
         """What is bought ready of a good, what ends first before the rest."""

@@ -21,8 +21,6 @@ class CostShare:
 
     Parameters
     ----------
-    episode, dish, purpose : str
-        Whose part.
     used, bought : Decimal
         Shown amounts. [money]
     visits : Decimal
@@ -49,8 +47,6 @@ class EpisodeCost:
     ----------
     used, bought, visits : Decimal
         What its shares add up to. [money]
-    shares : tuple of CostShare
-        Over its dishes and purposes.
     """
 
     used: Decimal
@@ -149,14 +145,8 @@ def cost_shares(
 
     Parameters
     ----------
-    purchases, values : sequence
-        One of each for each ingredient.
-    totals : Totals
-        What is shared.
     order : sequence of (str, str, str)
         Episode, dish and purpose of every row wanted, in the order of the plan.
-    digits : int
-        Of the smallest coin.
     visits : mapping of str to Decimal
         What the visit to each shop costs, by its key. [money]
     """

@@ -25,10 +25,6 @@ class Day:
 
     Parameters
     ----------
-    shoot : Shoot
-        With its episodes and shots filled in.
-    so_far : SoFar
-        What was taken, spoiled and counted.
     last : date, optional
         The shoot day of the last line of the log; episodes shot before it are over.
     """
@@ -76,10 +72,6 @@ class Day:
 
         Parameters
         ----------
-        forest : Forest
-            Which shot continues with whose copies.
-        shots : iterable of int
-            Their places in the plan.
         numbers : mapping of int to int
             How often each of them is taken, and each that continues with its copies. [time]
         """

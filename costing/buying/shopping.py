@@ -35,8 +35,6 @@ class Shopping:
 
     Parameters
     ----------
-    needs : Needs
-        What the shots need.
     seconds : float
         Time limit of a search for the cheapest basket. [s]
     within : Deadline, optional
@@ -243,7 +241,9 @@ class Shopping:
             needs = [purchase.by_episode for purchase in self.market.sold]
             for number, gap in enumerate(mixing.gaps(needs)):
                 if gap:
-                    self._report_gap(self.market.sold[number], gap)
+                    one, dearer = self.market.sold[number], self._dearer(gap)
+                    place = one.offers[0].row.at("Ingredient")
+                    self.findings.append(messages.basket_not_proven(place, one.name, dearer))
             bought = self.market.bought(mixing.packs(needs))
             self._report_gap_of_choice(bought, self._gap_of_choice(bought))
         bought = [with_days(p, self.shoot) for p in bought]
@@ -304,15 +304,6 @@ class Shopping:
         """So much the list may be dearer than the cheapest, up to a whole coin. [money]"""
         settings = self.shoot.settings
         return money_text(round_money(gap, money_digits(settings), Rounding.UP), settings.currency)
-
-    def _report_gap(self, purchase: Purchase, gap: Fraction) -> None:
-        self.findings.append(
-            messages.basket_not_proven(
-                purchase.offers[0].row.at("Ingredient"),
-                purchase.name,
-                self._dearer(gap),
-            )
-        )
 
     def _gap_of_choice(self, bought: Sequence[Purchase]) -> Fraction:
         """How much cheaper other makings could be together with what they take. [money]"""

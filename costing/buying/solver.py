@@ -98,14 +98,10 @@ class Solution:
 
     Parameters
     ----------
-    ending : Ending
-        Whether it is proven.
     values : tuple of float
         By column; empty when nothing was found.
     bound : float
         No solution has a smaller objective; minus infinity when nothing is known.
-    branches : int
-        That were looked at.
     """
 
     ending: Ending
@@ -179,8 +175,6 @@ class Model:
 
         Parameters
         ----------
-        objective : mapping of int to Fraction
-            Factor of each column.
         seconds : float
             After so long the search is ended. [s]
         nodes : int, optional

@@ -68,10 +68,6 @@ def over_days(
     ----------
     purchase : Purchase
         With one offer for each row of Packs.
-    shoot : Shoot
-        With its trips.
-    days : mapping of str to date or None
-        When it is needed.
     asking : collection of str
         Keys of shops of which a visit costs something or that have a minimum spend: there any
         trip may be the best.

@@ -58,17 +58,9 @@ def supplies_of(
 
     Parameters
     ----------
-    day : Day
-        How far it is.
-    books : Books
-        What is bought.
-    forest : Forest
-        Which shot continues with whose copies.
     brought : mapping of str to Receipted, optional
         What receipts say was bought, by the key of the ingredient; what is on none was bought as
         listed. [base unit]
-    made_too : bool
-        Whether counts of dishes that are made and of parts act.
     """
     brought = brought or {}
     # as if every shot were uncertain: then the needs know what each time of each of them takes

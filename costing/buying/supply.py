@@ -25,8 +25,6 @@ class Supply:
     ----------
     purchase : Purchase
         Of the ingredient, made as if every number of times were uncertain.
-    code : str
-        Key of the ingredient.
     codes : tuple of str
         What shots draw that takes of it: itself, and dishes or parts that are made of it.
     bought : Fraction
@@ -42,8 +40,6 @@ class Supply:
         What else there is for the whole shoot, the uses up to the count added. [base unit]
     packs : tuple of OpenedPacks
         The same, where the days decide which packs serve whom.
-    days : mapping of str to date or None
-        The shoot dates of the episodes then.
     went_in : mapping of str to Fraction
         By episode what went into dishes and parts that were counted. [base unit]
     is_good : bool
@@ -179,10 +175,6 @@ class Supplies:
         Ingredients whose last count cannot be read, with the same keys.
     as_listed : list of str
         Names of those with receipts that are taken as listed: the days of their packs decide.
-    findings : list of Finding
-        Counts that cannot be used.
-    goods : CountedGoods
-        Dishes that are made, and parts, that were counted.
     """
 
     per_time: Mapping[int, Draws] = field(default_factory=dict)
@@ -229,11 +221,6 @@ def kept_back(supplies: Supplies) -> tuple[Supplies, frozenset[str]]:
     and each of these is a supply of its own, linear in how often the shots are taken.
 
     A part that is good enough, and what is made or cut, is no such sum and is left out, by name.
-
-    Parameters
-    ----------
-    supplies : Supplies
-        What is there of everything.
 
     Returns
     -------

@@ -41,8 +41,6 @@ class Shortfall:
 
     Parameters
     ----------
-    supply : Supply
-        Of the ingredient.
     amount : Fraction
         How much. [base unit it is bought in]
     packs : tuple of (Offer, int)
@@ -63,8 +61,6 @@ class TakesLeft:
 
     Parameters
     ----------
-    number : int
-        Its place in the plan.
     taken : int
         Takes so far; as planned where that is assumed. [time]
     more : int, optional
@@ -84,8 +80,6 @@ class TakesLeft:
         [time]
     as_planned : bool
         Whether they are with the others taken as planned; else when no other is taken again.
-    is_over : bool
-        Whether its day has passed.
     is_assumed : bool
         Whether it is and nothing says how often it was taken.
     left_out : tuple of str
@@ -120,8 +114,6 @@ class Balance:
 
     Parameters
     ----------
-    supply : Supply
-        Of which ingredient.
     bought, on_hand : Fraction
         What the shops and the lots that count brought. [base unit it is bought in]
     used : Fraction

@@ -73,8 +73,6 @@ class Bought:
 
     Parameters
     ----------
-    pack : Pack
-        The row.
     count : int
         Packs, or loose steps; above 0.
     trip : date, optional
@@ -89,8 +87,6 @@ class Bought:
         By giver and taker what a later episode uses of packs opened for an earlier one. [base unit]
     brings : Fraction
         What all of them bring. [base unit]
-    paid : TillLine
-        What the till takes for them.
     """
 
     pack: Pack
@@ -143,8 +139,6 @@ def least_net(total: Fraction, rate: Fraction, settings: Settings) -> Fraction:
         What has to be reached. [money]
     rate : Fraction
         Of all lines. [fraction]
-    settings : Settings
-        Currency, whether prices include tax, and how tax is rounded.
     """
     digits = money_digits(settings)
     coin = Fraction(1, 10**digits)
@@ -163,15 +157,6 @@ def visit_costs(
 
     What is supplied has to be fetched too; a shop that is gone to on two days costs two visits. Of
     two rows for a shop the first counts.
-
-    Parameters
-    ----------
-    bought : sequence of Bought
-        All lines of all shops.
-    shops : sequence of Shop
-        The rows of the sheet Shops.
-    settings : Settings
-        With the currency.
 
     Returns
     -------
@@ -194,18 +179,6 @@ def till_lines(bought: Sequence[Bought], settings: Settings) -> list[TillLine]:
 
     Tax follows the goods it was charged on: each line carries its part of it, and the parts add
     up to what was charged.
-
-    Parameters
-    ----------
-    bought : sequence of Bought
-        All lines of all shops.
-    settings : Settings
-        Currency, whether prices include tax, and how tax is rounded.
-
-    Returns
-    -------
-    list of TillLine
-        One for each line, in the same order.
     """
     digits = money_digits(settings)
     nets = [

@@ -240,10 +240,6 @@ def totals_of(
 
     Parameters
     ----------
-    values : sequence of Values
-        One for each ingredient.
-    shoot : Shoot
-        With what was left out of it.
     visits : mapping of str to Decimal
         What visits and deliveries cost, by shop. [money]
     named : collection of str

@@ -108,10 +108,6 @@ class Visited:
 
     Parameters
     ----------
-    terms : Terms
-        Articles, visits and minimums.
-    settings : Settings
-        Of the tills.
     slack : Mapping
         By how much rounding may lift the till of a shop with a minimum. [money]
     """
@@ -179,8 +175,6 @@ class Visited:
         risk : callable, optional
             Of caps: those of the least risk are taken among those that cost least, before other
             ties. [fraction]
-        deadline : Deadline, optional
-            When the best found so far is returned, with its gap.
         """
         best = _Best(self._terms, deadline or Deadline())
         for caps, wanted in wants:

@@ -86,8 +86,6 @@ def ways_to_buy(
 
     Parameters
     ----------
-    article : Article
-        What is bought.
     there : sequence of int
         Its offers that are paid for at that till.
     wanted : Fraction
@@ -96,8 +94,6 @@ def ways_to_buy(
         The cheapest packs of all other offers for an amount; ``None`` when they have too little.
     most : int
         Sums from here on count alike. [coin]
-    digits : int
-        Of the smallest coin.
     scale : int
         Parts of a coin that make every cost whole.
     taxed : int

@@ -62,10 +62,6 @@ class WholeSupplies:
 
         Parameters
         ----------
-        at : int
-            Which supply.
-        use : Draws
-            What is used of it.
         exact : bool
             Whether it matters what it has to spare, below 0; else that may be told as 0.
         """
@@ -84,12 +80,8 @@ def in_whole_numbers(
 
     Parameters
     ----------
-    supplies : Supplies
-        What is there.
     taking : mapping of Drawn to sequence of int
         The supplies that what is drawn takes of.
-    shots : int
-        How many there are.
     """
     bottoms: dict[str, set[int]] = {}
     for draws in supplies.per_time.values():
