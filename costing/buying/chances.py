@@ -288,7 +288,7 @@ class Chances:
         extra: Mapping[int, Fraction] | None = None,
     ) -> Fitting | None:
         """What is to fit when a shot is taken so often in all; ``None`` where nothing can lack."""
-        root, besides = self.forest.first[number], extra or {}
+        root, there, besides = self.forest.first[number], self.whole.supplies, extra or {}
         group, may_lack = self._changed(number, times)
         asked = list(may_lack) if only is None else [at for at in only if at in may_lack]
         if not asked:
@@ -301,7 +301,8 @@ class Chances:
         def lacking(at: int, use: Draws) -> Fraction:
             return self._lacking(at, use) - besides.get(at, NONE)
 
-        return Fitting(base, groups, drawn, lacking)
+        levels = {n: there[n].level + besides.get(n, NONE) for n in asked if there[n].is_sum}
+        return Fitting(base, groups, drawn, lacking, levels)
 
     def _set_against(
         self, root: int, group: ShotGroup, drawn: Mapping[int, Sequence[Drawn]]
@@ -384,5 +385,4 @@ class Chances:
 
 def _changes(before: Draws, after: Draws) -> set[Drawn]:
     """What is drawn of which the amount is another."""
-    both = before.keys() | after.keys()
-    return {one for one in both if before.get(one, NONE) != after.get(one, NONE)}
+    return {o for o in before.keys() | after.keys() if before.get(o, NONE) != after.get(o, NONE)}

@@ -14,7 +14,7 @@ from dataclasses import dataclass
 from fractions import Fraction
 from functools import cached_property
 from itertools import accumulate
-from operator import add
+from operator import add, le, sub
 
 from costing.buying.counted_goods import Drawn, Draws
 from costing.buying.whole_supplies import NONE
@@ -82,6 +82,8 @@ class Fitting:
         The supplies that may lack, by number, with what is drawn that takes of them.
     lacking : callable
         By how much a supply is lacking, by its number and what is used.
+    levels : mapping of int to Fraction, optional
+        What there is of those supplies whose uses add up to one number, drawn at one place.
     """
 
     def __init__(
@@ -90,10 +92,16 @@ class Fitting:
         groups: Sequence[ShotGroup],
         drawn: Mapping[int, Sequence[Drawn]],
         lacking: Callable[[int, Draws], Fraction],
+        levels: Mapping[int, Fraction] | None = None,
     ) -> None:
         self._lacking = lacking
         self._supplies = tuple(drawn)
-        self._places = tuple(dict.fromkeys(one for several in drawn.values() for one in several))
+        levels = levels or {}
+        # their places stand first, so that a sum is compared with the levels number by number
+        self._levels = tuple(levels.values())
+        self._others = tuple(at for at in drawn if at not in levels)
+        first = [drawn[at] for at in (*levels, *self._others)]
+        self._places = tuple(dict.fromkeys(one for several in first for one in several))
         self._base = self._sum(base)
         # groups with few ways first: the sums multiply late, when most of them are settled
         self._ways = sorted((self._merged(group) for group in groups), key=len)
@@ -113,14 +121,23 @@ class Fitting:
     def _used(self, amounts: Sum) -> dict[Drawn, Fraction]:
         return dict(zip(self._places, amounts, strict=True))
 
-    def _fits(self, amounts: Sum) -> bool:
-        used = self._used(amounts)
-        return all(self._lacking(at, used) <= 0 for at in self._supplies)
+    def _fits(self, rest: Sum) -> Callable[[Sum], bool]:
+        """Whether a sum fits where the rest uses so much besides."""
+        room = tuple(map(sub, self._levels, rest))
+
+        def fits(amounts: Sum) -> bool:
+            if not all(map(le, amounts, room)):
+                return False
+            used = self._used(_added(amounts, rest)) if self._others else {}
+            return all(self._lacking(at, used) <= 0 for at in self._others)
+
+        return fits
 
     def chance(self) -> Chance:
         """The chance that all fits."""
         if not self._ways:
-            return CERTAIN if self._fits(self._base) else IMPOSSIBLE
+            fits = self._fits((NONE,) * len(self._places))
+            return CERTAIN if fits(self._base) else IMPOSSIBLE
         bounds = _bounds(self._ways, len(self._places))
         totals = [sum(weight for weight, _ in group) for group in self._ways]
         rest = whole = math.prod(totals)
@@ -128,12 +145,13 @@ class Fitting:
         fitting = lost = 0
         for at, (least, most) in enumerate(bounds):
             undecided: dict[Sum, int] = {}
+            fits_at_most, fits_at_least = self._fits(most), self._fits(least)
             for used, weight in sums.items():
                 # settled with all its weight, whatever the rest uses; one that lacks even with the
                 # least of the rest is settled too, and dropped
-                if self._fits(_added(used, most)):
+                if fits_at_most(used):
                     fitting += weight * rest
-                elif self._fits(_added(used, least)):
+                elif fits_at_least(used):
                     undecided[used] = weight
             if at == len(totals) or not undecided:
                 break

@@ -190,6 +190,28 @@ def shots(count: int) -> Shoot:
     return one_dish(40, 40).changed(shots=tuple(Shot(dish="stew") for _ in range(count)))
 
 
+def uncertain(count: int) -> Shoot:
+    """So many shots of dishes all different, each taken one to six times, and food too little."""
+    foods = [f"food {number}" for number in range(8)]
+    return Shoot(
+        ingredients=tuple(Ingredient(name=name, trim_yield=Fraction(1)) for name in foods),
+        packs=tuple(
+            Pack(ingredient=name, amount=Amount(Fraction(100), GRAM), price=1, at_most=3 * count)
+            for name in foods
+        ),
+        lines=tuple(
+            Line(
+                dish=f"dish {n}",
+                ingredient=foods[(3 * n + at) % 8],
+                amount=Amount(Fraction(20 + (7 * n + 11 * at) % 60), GRAM),
+            )
+            for n in range(count)
+            for at in range(3)
+        ),
+        shots=tuple(Shot(dish=f"dish {n}", times=2, fewest=1, most=6) for n in range(count)),
+    )
+
+
 def started(count: int) -> Shoot:
     """The same, each half a minute after the one before: one copy could go through all of them."""
     first = datetime(2031, 5, 10)
@@ -250,6 +272,7 @@ GROWING: dict[str, tuple[Sequence[int], Callable[[int], Shoot]]] = {
     "ingredients": ((250, 500, 1_000, 2_000), lambda n: one_dish(n, n)),
     "shots": ((250, 500, 1_000), shots),
     "shots with Starts": ((250, 500, 1_000), started),
+    "uncertain shots": ((3, 4, 5, 6), uncertain),
     "shots of a copy": ((20, 40, 80), one_copy),
     "containers": ((100, 200, 400, 800), bowls),
     "bowls on trays": ((200, 400, 800, 1_600), trays),
