@@ -13,7 +13,7 @@ from zipfile import ZipFile
 import openpyxl
 import pytest
 from by_hand import save_workbook_by_hand
-from commands import typed
+from commands import put_demo, typed
 from small import line, shoot_of, sound
 
 import costing.cli
@@ -85,7 +85,7 @@ def test_demo__uncertain_says_how_sure_the_basket_is(folder: Path) -> None:
 
 
 def test_demo__never_overwrites_a_changed_demo(folder: Path) -> None:
-    typed("demo")
+    put_demo(folder)
     path = folder / DEMO_NAME
     path.write_bytes(b"mine")
     result = typed("demo")
@@ -283,7 +283,7 @@ def test_list__csv_keeps_text_that_begins_like_a_formula_as_text(plan: Path) -> 
 
 def test_holding__past_a_limit_gives_3_and_before_it_0(folder: Path) -> None:
     """Out from 10:05 without a break that counts: the two hours end at 12:05."""
-    typed("demo")
+    put_demo(folder)
     before = typed("holding", DEMO_NAME, "--at", "12:04")
     assert (before.exit_code, "within the limit" in before.output) == (0, True)
     assert "1 warning, 1 note bearing on the containers; all findings: " in before.output
@@ -319,7 +319,7 @@ def test_holding__of_food_it_says_what_takes_a_bowl_from_the_rules_and_counts_th
 
 
 def test_holding__time_that_cannot_be_read_is_told(folder: Path) -> None:
-    typed("demo")
+    put_demo(folder)
     result = typed("holding", DEMO_NAME, "--at", "noon")
     assert result.exit_code == 2
     assert result.output == (
@@ -329,7 +329,7 @@ def test_holding__time_that_cannot_be_read_is_told(folder: Path) -> None:
 
 
 def test_holding__calendar_is_written_beside_the_table(folder: Path) -> None:
-    typed("demo")
+    put_demo(folder)
     result = typed("holding", DEMO_NAME, "--at", "11:00", "--calendar", "limits.ics")
     assert "Written: limits.ics, 1 event.\n" in result.output
     text = (folder / "limits.ics").read_bytes().decode()
@@ -344,7 +344,7 @@ def test_holding__calendar_of_no_limit_is_not_written(plan: Path) -> None:
 
 
 def test_holding__calendar_of_another_program_is_left_alone(folder: Path) -> None:
-    typed("demo")
+    put_demo(folder)
     (folder / "mine.ics").write_text("BEGIN:VCALENDAR\r\nPRODID:me\r\nEND:VCALENDAR\r\n")
     result = typed("holding", DEMO_NAME, "--at", "11:00", "--calendar", "mine.ics")
     assert result.exit_code == 2
@@ -354,7 +354,7 @@ def test_holding__calendar_of_another_program_is_left_alone(folder: Path) -> Non
 
 
 def test_holding__cautions_are_one_line_unless_asked_for(folder: Path) -> None:
-    typed("demo")
+    put_demo(folder)
     short = typed("holding", DEMO_NAME, "--at", "11:00").output
     assert "All cautions: costing holding --cautions" in " ".join(short.split())
     assert "weak immune systems" not in short
@@ -547,7 +547,7 @@ def test_holding__an_instant_with_an_offset_is_shown_in_the_zone_of_the_shoot(
     folder: Path,
 ) -> None:
     """11:00 in UTC is noon in Lisbon in May."""
-    typed("demo")
+    put_demo(folder)
     result = typed("holding", DEMO_NAME, "--at", "2031-05-10T11:00+00:00")
     assert "at 2031-05-10 12:00 (Europe/Lisbon)" in result.output
     assert typed("holding", DEMO_NAME, "--at", "").exit_code == 2

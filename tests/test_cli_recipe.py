@@ -7,7 +7,7 @@ import shutil
 from pathlib import Path
 
 import openpyxl
-from commands import typed
+from commands import put_demo, typed
 from small import line, shoot_of
 
 import costing
@@ -18,7 +18,7 @@ def test_recipe__is_printed_written_and_taken_into_a_new_workbook(folder: Path) 
     """Out of the demo as text, into a file as printed; into a new workbook, out of that again: word
     for word the same.
     """
-    assert typed("demo").exit_code == 0
+    put_demo(folder)
     printed = typed("recipe", DEMO_NAME)
     assert printed.exit_code == 0
     assert "- 250 g (2 cups) flour\n" in printed.output
@@ -31,7 +31,7 @@ def test_recipe__is_printed_written_and_taken_into_a_new_workbook(folder: Path) 
 
 
 def test_recipe__says_what_it_lacks(folder: Path) -> None:
-    typed("demo")
+    put_demo(folder)
     dish = "charred-leek and white-bean tart"
     unknown = typed("recipe", DEMO_NAME, "charred leek and white bean tart")
     assert unknown.exit_code == 1
@@ -70,9 +70,9 @@ def test_recipe__says_what_would_come_in_as_another(folder: Path) -> None:
 
 def test_file__its_ending_may_be_left_out_where_words_follow(folder: Path) -> None:
     """Two workbooks in the folder, so that only the word can say which; the demo has one dish."""
-    typed("demo", "shoot")
-    typed("demo")
-    Path(DEMO_NAME).rename("buns.xlsx")
+    (folder / "shoot").mkdir()
+    put_demo(folder / "shoot")
+    put_demo(folder).rename("buns.xlsx")
     shutil.copy("buns.xlsx", "stew.xlsm")
     dish = "charred-leek and white-bean tart"
     whole = typed("recipe", "buns.xlsx").output

@@ -7,7 +7,7 @@ from pathlib import Path
 
 import pytest
 from by_hand import save_workbook_by_hand
-from commands import typed
+from commands import put_demo, typed
 from good_workbook import good_workbook
 
 import costing.screen
@@ -52,7 +52,7 @@ def test_alone__says_what_a_new_workbook_lacks(folder: Path) -> None:
 
 
 def test_alone__with_results_names_the_answers(folder: Path) -> None:
-    typed("demo")
+    put_demo(folder)
     assert said() == [
         "This folder holds leek-tart.xlsx.",
         "After a change:              costing estimate leek-tart.xlsx",
@@ -67,7 +67,7 @@ def test_alone__errors_come_first_and_of_several_the_newest(folder: Path) -> Non
     (folder / "a.xlsx").write_bytes(b"no workbook")
     assert said()[1].startswith("It cannot be read: 'a.xlsx': found ")
     save_workbook_by_hand(folder / "plan.xlsx")
-    typed("demo")
+    put_demo(folder)
     assert said()[:2] == [
         "This folder holds 3 workbooks; the one saved last is leek-tart.xlsx.",
         "After a change:              costing estimate leek-tart.xlsx",
