@@ -72,4 +72,4 @@ def logs(draw: st.DrawFn, kinds: Sequence[EventKind] = tuple(EventKind)) -> Cont
         warm = temperature if kind is not EventKind.ROOM else None
         events.append(Event(kind=kind, at=at(offset), temperature=warm))
     marked = draw(st.none() | minutes.map(at))
-    return Container(name="bowl", events=tuple(events), marked_until=marked)
+    return Container(name="bowl", holds=("milk",), events=tuple(events), marked_until=marked)

@@ -292,6 +292,12 @@ class Container(FrozenModel):
     covered: bool | None = None
     starts_by: Many[EventKind] = default(())
 
+    @property
+    def is_room(self) -> bool:
+        """Whether it is a room that was read, and nothing that food is in."""
+        kinds = {event.kind for event in self.events}
+        return kinds == {EventKind.ROOM} and not self.holds
+
 
 class HoldingSettings(BaseModel):
     """What holds for all containers of a shoot.

@@ -59,7 +59,7 @@ def judge(
     Returns
     -------
     list of Verdict
-        A row for each container and rule.
+        A row for each container and rule; none for a room.
     list of Finding
         Faults of the log.
 
@@ -73,7 +73,8 @@ def judge(
     if asked is not None:
         for log in bench.logs:
             bench.findings += later_than_asked(log, asked, bench.zone)
-    verdicts = [v for number in range(len(containers)) for v in bench.verdicts(number, asked)]
+    judged = [number for number, one in enumerate(containers) if not one.is_room]
+    verdicts = [verdict for number in judged for verdict in bench.verdicts(number, asked)]
     return verdicts, bench.findings
 
 

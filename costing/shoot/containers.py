@@ -322,7 +322,7 @@ class Contents:
             container
             for container in self._shoot.containers
             if container.events and not container.holds and container.covered is None
-            if container.eaten is not Eaten.NEVER
+            if container.eaten is not Eaten.NEVER and not container.is_room
         ]
         if blank and not self._shoot.left_out_on("Holding"):
             place = replace(blank[0].place, heading="Holds")

@@ -295,3 +295,13 @@ def test_judge__is_pure() -> None:
     logs = [bowl("out 10:00 4 C", "back 11:00 4 C")]
     assert judged(logs, *FIVE) == judged(logs, *FIVE)
     assert local("10:00").tzinfo is None
+
+
+def test_judge__a_room_that_is_read_is_no_container() -> None:
+    """A kitchen in the column Container, for a reading of the room that holds for the bowl."""
+    kitchen = bowl("room 10:10 35 C", name="kitchen")
+    verdicts, _ = judged([bowl("out 10:00 4 C"), kitchen], "US-HOME-2H", at="11:00")
+    assert [(one.container, str(one.status)) for one in verdicts] == [("bowl", "discard")]
+    held = bowl("room 10:10 35 C", name="jug", holds=("milk",))
+    both, _ = judged([held], "US-HOME-2H", at="11:00")
+    assert [one.container for one in both] == ["jug"]

@@ -248,12 +248,14 @@ def test_contents__two_names_logged_once_that_are_nearly_alike_are_one_warning()
 
 
 def test_contents_not_given__whole_text() -> None:
-    """Told once for all; of what nobody eats, and of what holds something, nothing."""
+    """Told once for all; of what nobody eats, a room, and what holds something, nothing."""
     out = Event(kind=EventKind.OUT, at=datetime(2031, 5, 10, 10))
     jug = Container(name="jug", events=(out,), place=Place("Holding", 2, name="jug"))
     cup = Container(name="tea cup", events=(out,))
     prop = Container(name="varnished roast", events=(out,), eaten=Eaten.NEVER)
-    contents = Contents(shoot_of(*RECIPE, jug, cup, prop, bowl("b", "egg")))
+    read = Event(kind=EventKind.ROOM, at=datetime(2031, 5, 10, 10), temperature="24 C")
+    kitchen = Container(name="kitchen", events=(read,))
+    contents = Contents(shoot_of(*RECIPE, jug, cup, prop, kitchen, bowl("b", "egg")))
     contents.classed()
     assert [str(finding) for finding in contents.findings] == [
         'Holding row 2 (row "jug", column "Holds"): found nothing in Holds for "jug" and "tea '
