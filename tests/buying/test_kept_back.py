@@ -128,3 +128,15 @@ def test_kept_back__against_what_each_episode_uses_or_looks_at(
             assert needed({**planned, n: before[n] + one.more + 1}) > there
         else:
             assert one.others_lack
+
+
+def test_lacking__of_what_is_overdrawn_only_while_others_take_of_it() -> None:
+    """Slices for one of two toasts: the other lacks two; once both were taken nobody does."""
+    bread = (line("toast", "bread", "2 each"), pack("bread", "2 each", "1.80", at_most=1))
+    toasts = (Shot(dish="toast", name="T1"), Shot(dish="toast", name="T2"))
+    taken = ("T1", "taken"), ("T2", "taken")
+    found = [outlook(*bread, *toasts, log=logged(*taken[:number])) for number in (1, 2)]
+    assert [[(one.supply.name, int(one.amount)) for one in of.lacking] for of in found] == [
+        [("bread", 2)],
+        [],
+    ]
