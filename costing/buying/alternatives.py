@@ -10,7 +10,7 @@ from fractions import Fraction
 from costing.buying.blanks import FIELDS
 from costing.buying.books import Books, books_of, work_besides
 from costing.buying.need import Needs
-from costing.buying.published import Fill, Taking, with_published
+from costing.buying.published import Fill, FilledShoot, with_published
 from costing.buying.shopping import Shopping
 from costing.buying.solver import Deadline
 from costing.buying.till import visit_costs
@@ -60,11 +60,14 @@ def effects_of(shoot: Shoot, fills: Sequence[Fill], books: Books) -> dict[Fill, 
     if not cheap_to_try(shoot):
         return {}
     taken = {fill.place: fill.value.number for fill in fills if fill.value.column in NUMBERS}
-    return {
-        fill: Effect(*(_bought(shoot, taken | {fill.place: end}) for end in _ends(fill)))
-        for fill in fills
-        if _ends(fill) and books.purchases
-    }
+    effects, deadline = dict[Fill, Effect](), Deadline(work=WORK)
+    for fill in (one for one in fills if _ends(one) and books.purchases):
+        ends = (taken | {fill.place: end} for end in _ends(fill))
+        effect = Effect(*(_bought(with_published(shoot, taking=one), deadline) for one in ends))
+        if deadline.passed:  # where something is made or cut, each trial may be a search of its own
+            break
+        effects[fill] = effect
+    return effects
 
 
 def cheap_to_try(shoot: Shoot) -> bool:
@@ -85,8 +88,9 @@ def _ends(fill: Fill) -> list[Fraction]:
     return [low, high]
 
 
-def _bought(shoot: Shoot, taken: Taking) -> Decimal:
-    return books_of(with_published(shoot, taking=taken).shoot).totals.bought
+def _bought(filled: FilledShoot, deadline: Deadline) -> Decimal:
+    """What a changed plan buys for; not the least where that takes too long. [money]"""
+    return books_of(filled.shoot, within=deadline).totals.bought
 
 
 def unchosen_words(shoot: Shoot) -> tuple[str, ...]:
@@ -133,22 +137,24 @@ def about_measures(shoot: Shoot, books: Books) -> list[Finding]:
         return []
     settings, others = shoot.settings, None
     if cheap_to_try(shoot) and not books.totals.bought_missing:
+        deadline = Deadline(work=WORK)
         others = {
             str(measures): money_text(bought, settings.currency)
-            for measures, bought in _bought_under_others(shoot)
+            for measures, bought in _bought_under_others(shoot, deadline)
             if bought != books.totals.bought
         }
+        others = None if deadline.passed else others
     bought = money_text(books.totals.bought, settings.currency)
     place = settings.at("Measures")
     return [measures_not_chosen(place, words, str(settings.measures), bought, others)]
 
 
-def _bought_under_others(shoot: Shoot) -> Iterator[tuple[Measures, Decimal]]:
+def _bought_under_others(shoot: Shoot, deadline: Deadline) -> Iterator[tuple[Measures, Decimal]]:
     """What would be bought under each of the other measures that have all the words. [money]"""
     for measures in Measures:
         changed = None if measures is shoot.settings.measures else _under(shoot, measures)
         if changed is not None:
-            yield measures, books_of(with_published(changed).shoot).totals.bought
+            yield measures, _bought(with_published(changed), deadline)
 
 
 def _under(shoot: Shoot, measures: Measures) -> Shoot | None:

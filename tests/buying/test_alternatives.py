@@ -5,7 +5,7 @@ from __future__ import annotations
 from fractions import Fraction
 
 import pytest
-from small import line, pack, shoot_of, sound
+from small import line, pack, part, shoot_of, sound
 
 from costing.buying.alternatives import unchosen_words
 from costing.estimating import estimate
@@ -48,6 +48,27 @@ def test_message__measures_not_chosen_where_each_run_is_a_search() -> None:
     shot = Shot(dish="soup", times=2, most=4)
     parts = [line("soup", "moon oil", "1 cup"), OIL, pack("moon oil", "100 ml", "1"), shot]
     (text,) = said(shoot_of(*parts))
+    assert text.endswith("until then they are metric.")
+
+
+def test_message__measures_not_chosen_where_what_is_cut_takes_too_long(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    """Two ways of cutting make each trial a search: there is work for all of them, or for none.
+
+    The lemon is 1.00 by every measure; of the oil as above.
+    """
+    lemons = shoot_of(
+        *(line("soup", "wedge", "6 each"), line("soup", "zest", "1 each")),
+        *(part("lemon", "wedge", "6 each", way="cut"), part("lemon", "zest", "1 each", way="cut")),
+        part("lemon", "zest", "2 each", way="grated"),
+        pack("lemon", "1 each", "1"),
+        *(line("soup", "moon oil", "4 cup"), OIL, pack("moon oil", "100 ml", "1"), SHOT),
+    )
+    (text,) = said(lemons)
+    assert "which buys for 11.00; it would be 13.00 by UK imperial and 9.00 by Japanese" in text
+    monkeypatch.setattr("costing.buying.alternatives.WORK", 0)
+    (text,) = said(lemons)
     assert text.endswith("until then they are metric.")
 
 
