@@ -26,9 +26,14 @@ Columns = list[tuple[str, list[str]]]
 
 
 def print_list(estimate: Estimate, *, brief: bool = False) -> None:
-    """Print what to buy; ``brief``: what is not bought is reported in running text."""
+    """Print what to buy; ``brief``: what is not bought is reported in running text.
+
+    Above it stands who avoids what is in their shots: it is bought for them.
+    """
     out = console()
     currency, width = estimate.shoot.settings.currency, min(out.width, TEXT_COLUMNS)
+    for words in estimate.eating.warnings:
+        paragraph(words)
     out.print()
     days, missing = estimate.list_days, bool(estimate.totals.bought_missing)
     for line in printed_list(days, currency, width, brief=brief, missing=missing):

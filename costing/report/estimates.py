@@ -364,7 +364,8 @@ class Estimate:
         from costing.report.phone_page import head_of, phone_page
 
         errors = sum(finding.grade is Grade.ERROR for finding in self.about_buying)
-        head = head_of(self.shoot.settings, self.totals, errors=errors)
+        warnings = self.eating.warnings
+        head = head_of(self.shoot.settings, self.totals, errors=errors, warnings=warnings)
         return phone_page(self.list_days, head, self.make_lines())
 
     def as_json(self) -> dict[str, Any]:

@@ -47,6 +47,8 @@ class ListHead:
         How many errors were found; what hangs on them is not on the list.
     with_visits : str
         What is paid with visits and deliveries, in words; blank where they cost nothing.
+    warnings : sequence of str
+        Who avoids what is in their shots.
     """
 
     title: str
@@ -56,9 +58,12 @@ class ListHead:
     allergen_list: str
     errors: int = 0
     with_visits: str = ""
+    warnings: Sequence[str] = ()
 
 
-def head_of(settings: Settings, totals: Totals, *, errors: int) -> ListHead:
+def head_of(
+    settings: Settings, totals: Totals, *, errors: int, warnings: Sequence[str] = ()
+) -> ListHead:
     """What is above the list of a shoot."""
     return ListHead(
         settings.title,
@@ -68,6 +73,7 @@ def head_of(settings: Settings, totals: Totals, *, errors: int) -> ListHead:
         str(settings.allergen_list),
         errors,
         with_visits(totals, settings.currency),
+        warnings,
     )
 
 
@@ -186,6 +192,8 @@ def _top(body: Element, title: str, head: ListHead, shared: date | None, day: da
     """The head of the page: title, total, what the total leaves out, when and by when to buy."""
     header = SubElement(body, "header")
     element(header, "h1", title, dir="auto")
+    for words in head.warnings:
+        element(header, "p", words, dir="auto", **{"class": "total"})
     total = at_least(head.total, head.missing, head.currency)
     element(header, "p", f"Total at the tills: {total}", **{"class": "total"})
     if head.with_visits:

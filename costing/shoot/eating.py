@@ -79,6 +79,7 @@ class WhoEats:
         self.shoot = shoot
         self._cheapest = cheapest
         self.findings: list[Finding] = []
+        self._avoiding: dict[tuple[str, str], list[str]] = {}
         self._answers: dict[tuple[str, str], Answer] = {}
         self._status = {key(v.container): v for v in verdicts if v.strictest}
         self._leaves = Leaves(shoot, to_taste=True)
@@ -86,6 +87,15 @@ class WhoEats:
         self._contents = Contents(shoot)
         self._avoided = self._read_people()
         self.rows = tuple(self._rows())
+
+    @property
+    def warnings(self) -> list[str]:
+        """Eaters who avoid what is in their shots, a sentence for each reason."""
+        return [
+            f"{person} avoids what is in {choice_words(shots, most=NAMED_AT_MOST, last='and')} "
+            f"({why})."
+            for (person, why), shots in self._avoiding.items()
+        ]
 
     @cached_property
     def _ingredients(self) -> list[str]:
@@ -248,6 +258,7 @@ class WhoEats:
         for row in avoiding:
             why = row.because.rstrip(".")
             self.findings.append(eater_avoids(shot.at("Eaters"), row.person, why, instead))
+            self._avoiding.setdefault((row.person, why), []).append(row.what)
         for row in rows:
             # what somebody avoids and is no known word is told on People
             avoided = self._avoided[key(row.person)] or ()

@@ -12,6 +12,7 @@ from small import line, pack, row, shoot_of
 from costing.estimating import estimate
 from costing.holding.models import Container, Event
 from costing.kitchen import Dish, Ingredient
+from costing.printed_list import print_list
 from costing.quantities import amount
 from costing.report.estimates import Estimate
 from costing.shoot import Shot
@@ -317,6 +318,22 @@ def test_who_eats__an_eater_who_avoids_it_is_told_with_what_feeds_all() -> None:
         "Take the name out, or plan another dish for that person; the workbook names no "
         "substitute with which nothing that its eaters avoid is listed."
     )
+
+
+def test_who_eats__who_avoids_what_is_planned_for_them_stands_above_the_list(
+    capsys: pytest.CaptureFixture[str],
+) -> None:
+    """Once for each reason, before anything that is bought; nobody eats of "C"."""
+    shots = [Shot(dish="tart", name=name, purpose="bite", eaters=["camera"]) for name in "AB"]
+    spare = Shot(dish="tart", name="C", purpose="hero spare")
+    found = done(*shots, spare, people={"camera": ["milk"], "sound": ["milk"]})
+    words = "camera avoids what is in A and B (milk: butter and goat cheese)."
+    assert found.eating.warnings == [words]
+    print_list(found)
+    printed = capsys.readouterr().out
+    assert printed.startswith(f"{words}\n")
+    assert f">{words}</p>" in found.phone_page().partition("<main>")[0]
+    assert done(*shots, spare, people={"camera": []}).eating.warnings == []
 
 
 def test_who_eats__shots_of_one_name_are_told_apart_by_their_episodes() -> None:
