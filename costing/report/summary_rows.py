@@ -72,7 +72,9 @@ def _bought(books: Books) -> str:
         return "No list yet" if gaps else "Nothing to buy"
     totals = books.totals
     money = at_least(totals.bought, totals.bought_missing, books.shoot.settings.currency)
-    shops = {key(line.pack.shop) for line in lines if line.pack.shop}
+    # who supplies a thing sells nothing
+    bought = (line.pack for line in lines if not line.pack.supplied)
+    shops = {key(pack.shop) for pack in bought if pack.shop}
     where = f" in {how_many(len(shops), 'shop')}" if shops else ""
     return f"Buy for {money}{where}"
 

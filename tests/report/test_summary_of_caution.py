@@ -259,6 +259,16 @@ def test_sentence__of_no_chance_is_of_your_own_most() -> None:
     )
 
 
+def test_sentence__who_supplies_is_no_shop() -> None:
+    """Cider of the client for the soup, and leek for the cook-through and the hero."""
+    cider = line("soup", "cider", "1 l")
+    given = pack("cider", "1 l", None, supplied=True, shop="client")
+    sold = pack("leek", "100 g", "1.00", shop="stall")
+    assert sentence(books(SOUP, LEEK, cider, given, sold, currency="EUR")) == (
+        "Buy for 2.00 EUR in 1 shop; every shot is covered as planned."
+    )
+
+
 def test_summary__groups_are_parted_and_what_a_chart_shows_is_folded() -> None:
     table = summary(books(SOUP, LEEK, SINGLE, TAKES, currency="EUR"), (), ())
     starts = [table.rows[row]["figure"] for row in sorted(table.starts)]
