@@ -316,6 +316,7 @@ def test_holding__of_food_it_says_what_takes_a_bowl_from_the_rules_and_counts_th
     assert "[amount missing]" in typed("check").output
     assert "[amount missing]" not in said
     assert "2 warnings bearing on the containers; all findings" in said
+    assert "[amount missing]" in typed("left").output, "no take is short of it there"
 
 
 def test_holding__time_that_cannot_be_read_is_told(folder: Path) -> None:

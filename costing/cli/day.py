@@ -295,7 +295,10 @@ def left_command(file: Path | None) -> int:
             "Prices are of what is fetched after shopping; Summary has what one more adds before."
         )
     about = about_takes(estimate, path)
-    shown = beside_an_answer(about, own=lambda one: is_of_the_day(one, path))
+    # of a blank amount no take is short: that is said nowhere else here
+    shown = beside_an_answer(
+        about, own=lambda one: is_of_the_day(one, path) or one.code == "amount missing"
+    )
     screen.tell(about, rest=read_more(path), shown=shown, bearing_on="the takes left")
     return exit_code(estimate)
 

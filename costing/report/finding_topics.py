@@ -37,6 +37,9 @@ OF_THIS_LIST = frozenset(
 )
 """Codes of what a list says of the day it is asked for: an order is late, a search was ended."""
 
+OF_EATERS = frozenset(("allergen nearly known", "eater avoids", "eater not known"))
+"""Codes of what may hurt somebody who eats: it stands beside each answer that rests on it."""
+
 
 def beside_an_answer(
     findings: Iterable[Finding], *, own: Callable[[Finding], bool]
@@ -44,10 +47,10 @@ def beside_an_answer(
     """What is printed below an answer that is asked for time and again; the rest is counted.
 
     Errors leave something out of it. Of the warnings, which are read where a workbook is checked
-    and worked out, those that are the answer's ``own``.
+    and worked out, those that are the answer's ``own``, or may hurt somebody who eats.
     """
     graver = (one for one in findings if one.grade is not Grade.NOTE)
-    return [one for one in graver if one.grade is Grade.ERROR or own(one)]
+    return [one for one in graver if one.grade is Grade.ERROR or one.code in OF_EATERS or own(one)]
 
 
 def of_holding(finding: Finding, shoot: Shoot) -> bool:

@@ -9,6 +9,7 @@ from costing.estimating import estimate
 from costing.findings import REGISTRY, Finding, Grade, Place
 from costing.holding.models import Container
 from costing.report.finding_topics import (
+    OF_EATERS,
     OF_THIS_LIST,
     beside_an_answer,
     of_buying,
@@ -17,6 +18,7 @@ from costing.report.finding_topics import (
 )
 from costing.shoot import LeftOut, Shot
 from costing.shoot.episodes import Logged
+from costing.workbook.reading.kinds import allergen_nearly_known
 
 SHOOT = shoot_of(
     line("soup", "leek", "1 kg"),
@@ -61,17 +63,21 @@ def test_topics__by_the_place_of_what_was_typed(place: Place, topics: str) -> No
         (Grade.ERROR, "price missing", True),
         (Grade.WARNING, "price missing", False),
         (Grade.WARNING, "basket not proven", True),
+        (Grade.WARNING, "allergen nearly known", True),
+        (Grade.WARNING, "eater avoids", True),
+        (Grade.WARNING, "eater not known", True),
         (Grade.NOTE, "basket not proven", False),
     ],
 )
 def test_beside_an_answer__errors_and_warnings_of_its_own(
     grade: Grade, code: str, *, printed: bool
 ) -> None:
-    """The other warnings were read where the workbook was checked; they are counted."""
+    """Those of who may be hurt stay; the others were read at the check, and are counted."""
     one = Finding(grade, code, Place("Packs", 7), "a blank", "a price", "Fill it in.")
     found = beside_an_answer([one], own=lambda told: told.code in OF_THIS_LIST)
     assert found == ([one] if printed else [])
-    assert {REGISTRY.grades[name] for name in OF_THIS_LIST} == {Grade.WARNING}
+    assert allergen_nearly_known(Place("Ingredients", 2), "penuts", "peanuts").code in OF_EATERS
+    assert {REGISTRY.grades[name] for name in OF_THIS_LIST | OF_EATERS} == {Grade.WARNING}
 
 
 def test_about__each_command_leaves_out_what_is_about_another_alone() -> None:
