@@ -19,7 +19,7 @@ from costing.recipe_text.called import JOINED_BY, Word, aliases, key_of, pepper_
 from costing.recipe_text.endings import language_of, respelled
 from costing.recipe_text.guesses import Placed
 from costing.recipe_text.shares import Share, ShareKind, divided, rest_of_several, share_before
-from costing.recipe_text.words import LIQUIDS, NOUN_FIRST
+from costing.recipe_text.words import LIQUIDS, NOUN_FIRST, TAKEN_AS_VERB, WORKED_BY
 
 LONGEST_QUOTE = 60
 """Of the words that name an ingredient. [characters]"""
@@ -34,6 +34,14 @@ _ALL = re.compile(
     re.IGNORECASE,
 )
 _DRY = re.compile(r"\bdry ingredients\b", re.IGNORECASE)
+_VERBS = "|".join(sorted(WORKED_BY | TAKEN_AS_VERB))
+_VERB = re.compile(
+    # behind "and" a name may stand: add milk and cream a little at a time
+    rf"(?:^\W*|[.;:!?]\s+)(?:{_VERBS})"
+    r"(?=\s+(?:the|an?|each|your|both|with|together|butter|margarine)\b)"
+    rf"|(?:,|\band|\bthen)\s+(?:{_VERBS})(?=\s+(?:the|each|your|together)\b)",
+    re.IGNORECASE,
+)
 _GROUP_NOISE = re.compile(r"^(?:for|to make|to)\s+(?:the\s+)?", re.IGNORECASE)
 
 NAMES_OF_A_LIST = 2
@@ -87,11 +95,15 @@ class _Sought:
 
 @dataclass(frozen=True, slots=True)
 class _Step:
-    """A step of the method with its words, and which of them are taken by which alias."""
+    """A step of the method with its words, and which of them are taken by which alias.
+
+    ``verbs``: words that look like a food and tell what to do, by their place.
+    """
 
     text: str
     words: list[Word]
     keys: list[str]
+    verbs: dict[int, str]
     taken: dict[int, tuple[str, ...]] = field(default_factory=dict)
 
 
@@ -132,8 +144,13 @@ def placed(
             text = _NOT_THESE.sub(lambda these: " " * len(these[0]), text)
         words = words_of(text, [line.name for line in lines])
         keys = respelled([word for word, _, _ in words], names, language)
-        read.append(_Step(text, words, pepper_of_salt(keys)))
+        keys = pepper_of_salt(keys)
+        verbs = {found.end() for found in _VERB.finditer(text)}
+        as_verbs = {at: keys[at] for at, (_, _, end) in enumerate(words) if end in verbs}
+        keys = ["" if at in as_verbs else key for at, key in enumerate(keys)]
+        read.append(_Step(text, words, keys, as_verbs))
         _look_in(number, read[-1], calls, by_word)
+    _take_verbs(read, sought)
     # names before groups, and groups before the order of the list: each leaves less to guess
     _leave_to_the_best(sought)
     for number, text in enumerate(texts, start=1):
@@ -237,6 +254,17 @@ def _look_in(
             if at not in clauses:
                 clauses[at] = _clause(step.text, step.words[at][1])
             one.found[number] = rank, clauses[at]
+
+
+def _take_verbs(steps: Sequence[_Step], sought: Sequence[_Sought]) -> None:
+    """Put what no step names to one that does it: "Butter the tin" takes the butter."""
+    for one in [one for one in sought if not one.found]:
+        for number, step in enumerate(steps, start=1):
+            for at, verb in step.verbs.items():
+                if verb in TAKEN_AS_VERB and (verb,) in one.aliases and number not in one.found:
+                    rank = one.aliases.index((verb,))
+                    one.found[number] = rank, _clause(step.text, step.words[at][1])
+                    one.named.add((number, at))
 
 
 def _clause(text: str, at: int) -> str:

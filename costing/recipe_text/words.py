@@ -88,6 +88,10 @@ CALLED = {
 }
 """What several foods are called for short, with the words of their names; verbs of seasoning."""
 
+WORKED_BY = _LISTS["verbs of work"]
+TAKEN_AS_VERB = _LISTS["verbs of a food"]
+"""Both begin a clause and look like a food: Cream the butter, Butter the tin."""
+
 SAID_IN = {
     name.removeprefix("said in "): words
     for name, words in _LISTS.items()
@@ -111,7 +115,7 @@ PRODUCTS = _LISTS["products"]
 ONE_NAME = frozenset(("half and half", "macaroni and cheese", "sweet and sour"))
 """Two words with "and" between them that are one food."""
 
-_OF_METHODS = ("said in ", "endings in ", "noun first", "articles", "verb ")
+_OF_METHODS = ("said in ", "endings in ", "noun first", "articles", "verb ", "verbs ")
 """Lists by which methods are read, and no names."""
 
 NAME_WORDS = (

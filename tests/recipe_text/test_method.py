@@ -170,3 +170,29 @@ def test_placed__the_dry_ingredients_are_all_but_the_liquids() -> None:
     """Without a name in the step; the milk is no dry ingredient."""
     names = ["flour", "salt", "milk"]
     assert steps_of(names, "Sift the dry ingredients.", "Knead it.") == [1, 1, None]
+
+
+@pytest.mark.parametrize(
+    "step",
+    [
+        "Cream the butter and caster sugar.",
+        "Heat the oven. Cream butter and caster sugar.",
+        "Soften the butter, add caster sugar and cream the two.",
+    ],
+)
+def test_placed__to_cream_the_butter_takes_no_cream(step: str) -> None:
+    names = ["butter", "caster sugar", "double cream"]
+    assert steps_of(names, step, "Whip the cream.") == [1, 1, 2]
+    assert steps_of(names, step) == [1, 1, None]
+
+
+def test_placed__butter_the_tin_takes_the_butter_that_no_other_step_names() -> None:
+    tin = "Oil the tray, then butter the tin and flour the board."
+    assert steps_of(["butter", "plain flour"], tin, "Rub the butter into the flour.") == [2, 2]
+    assert steps_of(["butter", "plain flour", "oil"], tin, "Bake.") == [1, 1, 1]
+
+
+def test_placed__a_food_at_the_beginning_of_a_clause_is_one() -> None:
+    """Only before "the" and its like it may be a verb."""
+    step = "Whisk milk, butter and cream a little at a time. Flour goes in last."
+    assert steps_of(["milk", "butter", "cream", "flour"], step) == [1, 1, 1, 1]
