@@ -27,8 +27,8 @@ LONGEST_LINE = 500
 _MARKS = "-+*•‣◦▪●○·∙–—―▢☐□■▸►›»>→⇒➜➤✓✔✗✘※❖◆◇★☆"
 BULLET = re.compile(rf"^(?:(?:[{re.escape(_MARKS)}](?!\*)|\[[ xX]?\]|[0-9]?\ufe0f?\u20e3)\s*)+")
 _NUMBERED = re.compile(r"^(?:\(?[0-9]{1,2}\)\s*|[0-9]{1,2}\.\s+|[①-⑳]\s*)(?=(?:an? |[0-9½¼¾⅓⅔⅛]))")
-_OR_MORE = re.compile(r"(?<=[^\W\d_])/(?:n|en|e|er|s)\b(?=\s)")
-"""The ending of a plural behind a stroke: 2 Zehe/n, 1 Dose/n."""
+_OR_MORE = re.compile(r"(?<=[^\W\d_])/(?:n|en|e|er|e?s)(?=[\s,;()]|$)")
+"""The ending of a plural behind a stroke: 2 Zehe/n, 1 Dose/n, 2 egg/s."""
 
 _SPOON_OF = re.compile(
     r"\b(?P<word>colher(?:es)?|x[ií]caras?) \((?P<of>sopa|chá|café|sobremesa)\)", re.IGNORECASE

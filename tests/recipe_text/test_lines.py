@@ -475,3 +475,8 @@ def test_read_line__another_measure_behind_a_stroke_is_told_and_the_first_counts
     assert (said.message, said.about) == (messages.amounts_two, ("1 tsp", ("1 pinch",)))
     (clove,) = read_line("1 clove/piece garlic", Measures.METRIC).doubts
     assert clove.message is messages.pieces_named
+
+
+@pytest.mark.parametrize("line", ["2 egg/s", "2 egg/s, beaten", "2 large egg(s)"])
+def test_read_line__one_or_several_is_no_part_of_the_name(line: str) -> None:
+    assert read_line(line, Measures.METRIC).name == "egg"
