@@ -314,17 +314,23 @@ def test_additions__a_row_whose_height_a_program_finds_gets_none() -> None:
         assert expected in parts_of(after)["xl/worksheets/sheet1.xml"].decode()
 
 
-@pytest.mark.parametrize(("before", "reach"), [("A1:B2", "A1:C3"), ("A1:F9", "A1:F9")])
+@pytest.mark.parametrize(
+    ("before", "reach"), [("A1:B2", "A1:C3"), ("A1:F9", "A1:F9"), ("all", "all")]
+)
 def test_additions__the_sheet_says_that_it_reaches_as_far(before: str, reach: str) -> None:
-    """One row below row 2, and the columns of the headings up to the third: A1:C3, or farther."""
+    """One row below row 2, and the columns of the headings up to the third: A1:C3, or farther.
+
+    What is no range stays as it is.
+    """
     parts = plain()
     page = parts["xl/worksheets/sheet1.xml"]
-    said = f'<dimension ref="{before}"/><sheetData>'.encode()
-    parts["xl/worksheets/sheet1.xml"] = page.replace(b"<sheetData>", said)
+    told = f'<dimension ref="{before}"/>'.encode()
+    parts["xl/worksheets/sheet1.xml"] = re.sub(rb"<dimension[^>]*>", told, page)
     given = RowsBelow("Recipes", 1, frozenset((1, 2, 3)), [{3: NewCell("a")}])
     after, filled = with_additions(zipped(parts), [given], {})
     assert filled == {"Recipes": (3, 3)}
-    assert f'<dimension ref="{reach}"/>'.encode() in parts_of(after)["xl/worksheets/sheet1.xml"]
+    (found,) = re.findall(rb"<dimension[^>]*>", parts_of(after)["xl/worksheets/sheet1.xml"])
+    assert found == f'<dimension ref="{reach}"/>'.encode()
 
 
 @pytest.mark.parametrize("name", ["bare_styles", "no_styles"])

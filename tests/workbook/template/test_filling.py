@@ -211,6 +211,12 @@ def test_write_workbook__a_small_percent_has_its_sign(chance: Fraction, written:
     }
 
 
+def test_write_workbook__a_setting_given_as_it_is_by_default_is_written() -> None:
+    """It says what was decided, and stays if the default is another one day."""
+    rows = rows_of(Shoot(settings=Settings(prices_include_tax=True)))
+    assert rows["Settings"] == [{"Setting": "Prices include tax", "Value": True}]
+
+
 def test_write_workbook__overwrites_nothing(tmp_path: Path) -> None:
     path = tmp_path / "plan.xlsx"
     path.write_bytes(b"mine")
