@@ -38,7 +38,7 @@ _VERBS = "|".join(sorted(WORKED_BY | TAKEN_AS_VERB))
 _VERB = re.compile(
     # behind "and" a name may stand: add milk and cream a little at a time
     rf"(?:^\W*|[.;:!?]\s+)(?:{_VERBS})"
-    r"(?=\s+(?:the|an?|each|your|both|with|together|butter|margarine)\b)"
+    r"(?=\s+(?:the|an?|all|both|each|half|most|your|with|together|soft(?:ened)?|butter|margarine)\b)"
     rf"|(?:,|\band|\bthen)\s+(?:{_VERBS})(?=\s+(?:the|each|your|together)\b)",
     re.IGNORECASE,
 )

@@ -177,6 +177,8 @@ def test_placed__the_dry_ingredients_are_all_but_the_liquids() -> None:
     [
         "Cream the butter and caster sugar.",
         "Heat the oven. Cream butter and caster sugar.",
+        "Cream half the butter and all the caster sugar.",
+        "Cream softened butter and caster sugar.",
         "Soften the butter, add caster sugar and cream the two.",
     ],
 )
