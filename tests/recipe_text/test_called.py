@@ -106,6 +106,28 @@ Bereiding
 1. Snijd de uien in ringen.
 2. Smelt de boter en bak de uien.
 """
+PORTUGUESE = """Caldo de couve
+
+Ingredientes
+300 g de batata
+1 cebola
+30 ml de azeite
+
+Preparação
+1. Refogue a cebola no azeite.
+2. Junte as batatas e cubra com água.
+"""
+DANISH = """Frikadeller
+
+Ingredienser
+2 dl mælk
+50 g hvedemel
+40 g smør
+
+Fremgangsmåde
+1. Rør melet og mælken sammen, og lad det hvile.
+2. Steg i smørret.
+"""
 
 
 @pytest.mark.parametrize(
@@ -123,8 +145,10 @@ Bereiding
         (ITALIAN, [("ceci secchi", 1, "250"), ("spicchio d'aglio", 2, "2"),
                    ("olio extravergine", 2, "3")]),
         (DUTCH, [("uien", 1, "3"), ("boter", 2, "30")]),
+        (PORTUGUESE, [("cebola", 1, "1"), ("azeite", 1, "30"), ("batata", 2, "300")]),
+        (DANISH, [("mælk", 1, "2"), ("hvedemel", 1, "50"), ("smør", 2, "40")]),
     ],
-    ids=["French", "Swedish", "German", "Japanese", "Italian", "Dutch"],
+    ids=["French", "Swedish", "German", "Japanese", "Italian", "Dutch", "Portuguese", "Danish"],
 )  # fmt: skip
 def test_read_recipe__steps_take_their_ingredients_in_other_languages(
     text: str, wanted: list[tuple[str, int, str]]
