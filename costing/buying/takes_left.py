@@ -122,6 +122,8 @@ class Balance:
         As counted, less what was used since; or by the books. [base unit]
     not_logged : Fraction
         The rest: what a count found missing, or below 0 what it found besides. [base unit]
+    after_count : Fraction
+        What of ``there`` was not counted, as it is fetched on a later day. [base unit]
     """
 
     supply: Supply
@@ -130,6 +132,7 @@ class Balance:
     used: Fraction
     there: Fraction
     not_logged: Fraction
+    after_count: Fraction = ZERO
 
 
 def balances(day: Day, supplies: Supplies, forest: Forest) -> Iterator[Balance]:
@@ -148,15 +151,18 @@ def balances(day: Day, supplies: Supplies, forest: Forest) -> Iterator[Balance]:
         draws = dict(chain.from_iterable(by_code.get(c, {}).items() for c in supply.codes))
         by_episode = supply.used(draws)
         served = demand.stock.serve(by_episode).total if on_hand else ZERO
-        used = served + demand.wanted(by_episode)
+        used, later = served + demand.wanted(by_episode), ZERO
         if not supply.counted:
             there = bought + on_hand - used
         elif supply.packs:
             # what was counted, and what was fetched since
-            there = sum((one.amount for one in supply.packs), ZERO) - sum(by_episode.values(), ZERO)
+            at_hand, *fetched = supply.packs
+            later = sum((one.amount for one in fetched), ZERO)
+            there = at_hand.amount + later - sum(by_episode.values(), ZERO)
         else:
             there = -supply.lacking(draws)
-        yield Balance(supply, bought, on_hand, used, there, bought + on_hand - used - there)
+        rest = bought + on_hand - used - there
+        yield Balance(supply, bought, on_hand, used, there, rest, later)
 
 
 class _Firm(Chances):

@@ -344,6 +344,8 @@ def balance_words(one: Balance, outlook: Outlook) -> str:
         there, more = ZERO, more + there
     text = f"{one.supply.name}: {had or 'nothing bought'} = used {words(one.used)} + there "
     text += words(there)
+    if one.after_count:
+        text += f" ({words(one.after_count)} of it fetched on a day after the count)"
     if more > 0:
         text += f" + not logged {words(more)}"
     elif more < 0:

@@ -276,6 +276,17 @@ def test_balance_words__add_up() -> None:
     )
 
 
+def test_balance_words__what_is_fetched_after_the_count_is_named() -> None:
+    """5 slices are counted two days before the shoot, and 12 are fetched on the day between."""
+    day = Episode(name="A", shoot_date="2031-05-10")
+    count = Logged(what="bread", event="counted", when="2031-05-08 10:00", amount="5 each")
+    early = outlook_of(*ROWS, day, log=[count], currency="EUR")
+    assert balance_words(early.balances[0], early) == (
+        "bread: bought 12 = used 0 + there 17 (12 of it fetched on a day after the count) - not in "
+        "the books 5."
+    )
+
+
 @pytest.mark.parametrize(
     ("counted_at", "there", "off"),
     [("2031-05-10 15:00", 1, True), ("2031-05-11 08:00", 3, False)],
