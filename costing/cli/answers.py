@@ -307,7 +307,7 @@ def why_command(file: Path | None) -> int:
         found = why(estimate.books)
     for line in why_lines(found, estimate.books):
         screen.paragraph(line)
-    if copies := saved_by_copies(estimate.continuing, estimate.shoot.settings.currency):
+    if copies := saved_by_copies(estimate.continuing, estimate.shoot):
         screen.paragraph(copies)
     click.echo()
     about = estimate.about_buying

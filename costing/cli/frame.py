@@ -178,7 +178,7 @@ def show(estimate: Estimate, path: Path) -> None:
     # a blank title is the name of the file
     screen.figures(estimate, name if title == path.stem else f"{title} ({name})")
     print_list(estimate, brief=True)
-    if copies := saved_by_copies(estimate.continuing, estimate.shoot.settings.currency):
+    if copies := saved_by_copies(estimate.continuing, estimate.shoot):
         click.echo()
         screen.paragraph(copies)
     if estimate.verdicts:

@@ -8,13 +8,17 @@ from decimal import Decimal
 from costing.buying.books import Books
 from costing.buying.constraints import ConstraintKind, Cost, Why
 from costing.buying.takeovers import Continuation
-from costing.findings import Place, choice_words, how_many
+from costing.findings import Place, choice_words
 from costing.names import key
 from costing.quantities import money_text
 from costing.report.shop_words import NOT_KNOWN, amount_words, at_least
+from costing.shoot import Shoot
 
 NAMED = 6
 """So many ingredients are named at most."""
+
+COPIES_NAMED = 3
+"""So many shots that could take over a copy are named at most."""
 
 SAID = {
     ConstraintKind.MINIMUM: 'the minimum spend of "{}" costs {}',
@@ -78,14 +82,24 @@ def why_lines(why: Why, books: Books) -> Iterator[str]:
         yield "To try all of it takes too long; what is not named here may not have been looked at."
 
 
-def saved_by_copies(found: Sequence[Continuation], currency: str | None) -> str:
-    """What all copies that could continue save together, ``""`` where that is nothing known."""
-    known = [(one.fewer, one.saving) for one in found if one.saving is not None and one.saving > 0]
+def saved_by_copies(found: Sequence[Continuation], shoot: Shoot) -> str:
+    """What all copies that could continue save together, ``""`` where that is nothing known.
+
+    The shots that save most are named first.
+    """
+    known = [(one.saving, one) for one in found if one.saving is not None and one.saving > 0]
     if not known:
         return ""
-    fewer, saved = sum(one for one, _ in known), sum((one for _, one in known), Decimal(0))
-    copies = how_many(fewer, "copy that could continue", "copies that could continue")
-    return f"With {copies}, {money_text(saved, currency)} less is paid: costing check says where."
+    saved = money_text(sum((saving for saving, _ in known), Decimal(0)), shoot.settings.currency)
+    known.sort(key=lambda one: -one[0])  # of equal ones the order of the plan
+    pairs = [
+        (shoot.shot_name(shoot.shots[one.shot]), shoot.shot_name(shoot.shots[one.source]))
+        for _, one in known
+    ]
+    first = "{} takes over the copy of {}".format(*pairs[0])
+    rest = [f"{shot} that of {source}" for shot, source in pairs[1:]]
+    words = choice_words([first, *rest], most=COPIES_NAMED, last="and")
+    return f"{saved} less is paid if {words}: costing check says where."
 
 
 def _held(cost: Cost, currency: str | None, gone_to: Collection[str]) -> str:

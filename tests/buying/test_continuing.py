@@ -344,12 +344,13 @@ def test_law__a_named_from_never_costs_more_and_savings_add_up(seed: int) -> Non
 
 
 def test_saved_by_copies__one_line_with_the_sum() -> None:
-    """Worked by hand above: 80.00 three times and 81.50, a bird fewer each time."""
-    found = found_in(shoot_of(*BIRD, *STAGES, currency="EUR"))
-    assert saved_by_copies(found, "EUR") == (
-        "With 4 copies that could continue, 321.50 EUR less is paid: costing check says where."
+    """Worked by hand above: 80.00 three times and 81.50 for "C", a bird fewer each time."""
+    shoot = shoot_of(*BIRD, *STAGES, currency="EUR")
+    assert saved_by_copies(found_in(shoot), shoot) == (
+        "321.50 EUR less is paid if C takes over the copy of H, R2 that of R1, R3 that of R2 and "
+        "1 more: costing check says where."
     )
-    assert saved_by_copies([], "EUR") == ""
+    assert saved_by_copies([], shoot) == ""
 
 
 @pytest.mark.parametrize("command", ["estimate", "why"])
@@ -369,7 +370,7 @@ def test_commands__say_what_copies_that_go_on_save(command: str, tmp_path: Path)
     }
     (tmp_path / "roast.xlsx").write_bytes(workbook_of(sheets))
     said = CliRunner().invoke(main, [command, str(tmp_path / "roast.xlsx")]).output
-    line = "With 1 copy that could continue, 80.00 less is paid: costing check says where."
+    line = "80.00 less is paid if H takes over the copy of S: costing check says where."
     assert line in said.splitlines()
 
 

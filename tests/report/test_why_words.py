@@ -7,7 +7,7 @@ from decimal import Decimal
 from typing import Any
 
 import pytest
-from small import books, line, pack, purchase, row, sound
+from small import books, line, pack, purchase, row, shoot_of, sound
 
 from costing.buying.constraints import ConstraintKind, Cost, Cut, NearMiss, Why
 from costing.buying.takeovers import Continuation
@@ -143,10 +143,10 @@ def test_why_lines__a_cut_of_an_uncertain_shot_lowers_its_ends_too() -> None:
     [
         ([], ""),
         ([(1, None), (1, Decimal(0))], ""),
-        ([(1, Decimal(80)), (2, None)], "With 1 copy that could continue, 80.00 EUR"),
+        ([(1, Decimal(80)), (2, None)], "80.00 EUR less is paid if B takes over the copy of A"),
         (
-            [(1, Decimal(80)), (2, Decimal("0.50"))],
-            "With 3 copies that could continue, 80.50 EUR",
+            [(2, Decimal("0.50")), (1, Decimal(80))],
+            "80.50 EUR less is paid if C takes over the copy of A and B that of A",
         ),
     ],
 )
@@ -154,8 +154,11 @@ def test_saved_by_copies__what_is_known_to_be_saved(
     found: list[tuple[int, Decimal | None]], words: str
 ) -> None:
     """Law: what saves nothing, or nothing known, is in no sum."""
+    shoot = shoot_of(*(Shot(dish="roast", name=name) for name in "ABC"), currency="EUR")
     one = Continuation(source=0, shot=1, fewer=1, rest=(), blank=True, saving=None, least=(1, 1, 1))
-    several = [replace(one, fewer=fewer, saving=saving) for fewer, saving in found]
-    assert saved_by_copies(several, "EUR") == (
-        f"{words} less is paid: costing check says where." if words else ""
-    )
+    several = [
+        replace(one, shot=at, fewer=fewer, saving=saving)
+        for at, (fewer, saving) in enumerate(found, start=1)
+    ]
+    said = f"{words}: costing check says where." if words else ""
+    assert saved_by_copies(several, shoot) == said
