@@ -76,6 +76,8 @@ def figures(estimate: Estimate, title: str) -> None:
             "Visits and deliveries", money(totals.visits, currency), "not in the bought value"
         )
         grid.add_row("Paid in all", paid, "bought value, visits and deliveries")
+    if (budget := estimate.shoot.settings.budget) is not None and not unpriced:
+        grid.add_row("Budget", money(budget, currency), _of_budget(totals, budget, currency))
     if not unpriced:
         grid.add_row(
             "Used value",
@@ -89,6 +91,16 @@ def figures(estimate: Estimate, title: str) -> None:
         of_hundred = " %" if name.endswith(" %") and row["value"] is not None else ""
         grid.add_row(name.removesuffix(" %"), _number(row["value"]) + of_hundred, str(row["note"]))
     _print_table(out, grid)
+
+
+def _of_budget(totals: Totals, budget: Decimal, currency: str | None) -> str:
+    """What the bought value leaves of a budget, or takes beyond it."""
+    left, missing = budget - totals.bought, bool(totals.bought_missing)
+    if left < 0:
+        said = f"{'at least ' if missing else ''}{money(-left, currency)} over"
+    else:
+        said = f"{'at most ' if missing else ''}{money(left, currency)} of it left"
+    return f"{said}, visits not counted" if totals.visits else said
 
 
 def _about_used(totals: Totals, currency: str | None) -> str:

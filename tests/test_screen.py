@@ -187,6 +187,28 @@ def test_figures__what_the_bought_value_leaves_out(capsys: pytest.CaptureFixture
 
 
 @pytest.mark.parametrize(
+    ("budget", "more", "words"),
+    [
+        ("5.00", (), "3.00 EUR of it left, visits not counted"),
+        ("2.00", (), "0.00 EUR of it left, visits not counted"),
+        ("1.50", (), "0.50 EUR over, visits not counted"),
+        ("5.00", (line("soup", "salt", "5 g"),), "at most 3.00 EUR of it left, visits not counted"),
+        ("1.50", (line("soup", "salt", "5 g"),), "at least 0.50 EUR over, visits not counted"),
+    ],
+)
+def test_figures__what_is_left_of_the_budget(
+    capsys: pytest.CaptureFixture[str], budget: str, more: tuple[Any, ...], words: str
+) -> None:
+    """Leek for 2.00, and going there for 1.00; salt has no price."""
+    mill = pack("leek", "1 kg", "2", shop="Mill"), Shop(name="Mill", visit_cost="1")
+    said = first_screen(capsys, *LEEKS, *mill, *more, budget=budget)
+    assert said[4] == f"Budget {budget} EUR {words}"
+    alone = first_screen(capsys, *LEEKS, pack("leek", "1 kg", "2"), budget="5.00")
+    assert alone[2] == "Budget 5.00 EUR 3.00 EUR of it left"
+    assert "Budget" not in " ".join(first_screen(capsys, *LEEKS, budget="5.00"))
+
+
+@pytest.mark.parametrize(
     ("cells", "rows"),
     [(("D2",), "1 row"), (("D2", "D3"), 'step 1 of shot "S2"; 2 other rows')],  # none is left of it
 )
