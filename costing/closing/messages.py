@@ -139,7 +139,7 @@ def receipt_missing(names: str) -> Words:
         f"no line of a receipt for {names}",
         "a line for everything that was bought",
         "Add the lines; where nothing was bought, write 0 into Packs and Paid. Until then the "
-        "packs and prices of the list stand in for them on Differences, and nothing of them is "
+        "packs and prices of the list stand in for them on Differences, and no pack of them is "
         "charged.",
     )
 

@@ -207,7 +207,7 @@ CASES = [
         "Receipts: found no line of a receipt for bread, expected a line for everything that was "
         "bought [receipt missing]",
         "Add the lines; where nothing was bought, write 0 into Packs and Paid. Until then the "
-        "packs and prices of the list stand in for them on Differences, and nothing of them is "
+        "packs and prices of the list stand in for them on Differences, and no pack of them is "
         "charged.",
         *UNPAID,
         paid("", "3", note="delivery"),
