@@ -22,6 +22,7 @@ from costing.recipe_text.words import (
     FRACTION_WORDS,
     HOT,
     MODIFIERS,
+    NUMBER_WORDS,
     PIECES,
     UNNAMED,
     VAGUE,
@@ -62,6 +63,10 @@ _FRACTION = re.compile(
     r"|(?<![0-9.])(?:[1-9][/⁄][1-9]|[½¼¾⅓⅔⅕⅖⅗⅘⅙⅛⅜])\s*$",
     re.IGNORECASE,
 )
+_ANOTHER = re.compile(r"\banother(?= [^\W\d])", re.IGNORECASE)
+_WORDED = re.compile(r"(?:(an?|one|two|three|[1-9])[ -]?)?([a-z]+?)s?", re.IGNORECASE)
+_PARTS = {**FRACTION_WORDS, "fifth": 5, "sixth": 6}
+"""Of an amount in a list "a fifth" is none: there it is a bottle."""
 _NUMBER = re.compile(
     r"(?<![\w.,/⁄])(?:[0-9½¼¾⅓⅔⅛]|\b(?:an?|one|two|three|four|five|six|half)\b)", re.IGNORECASE
 )
@@ -122,7 +127,8 @@ def share_before(
     near = text[-LONGEST_SHARE:]
     clause = _CLAUSE.split(near)[-1]
     said = _without_skipped(clause, {word.casefold() for word in own})
-    share = _share(said, line, measures, of=len(said) < len(clause))
+    of = len(said) < len(clause)
+    share = _share(_ANOTHER.sub("one", said), line, measures, of=of)
     if share.kind in (ShareKind.PART, ShareKind.REST) and _HELD.search(clause):
         return Share(share.kind, share.part, held=True)
     return share
@@ -162,7 +168,13 @@ def _share(said: str, line: Amount | None, measures: Measures, *, of: bool) -> S
 
 
 def _value(written: str) -> Fraction:
-    counted = count_at(written.strip())
+    """A fraction that was found: two-thirds, 2 thirds, ⅔; a half where it is said abroad."""
+    text = written.strip().casefold()
+    found = _WORDED.fullmatch(text)
+    if found and found[2] in _PARTS:
+        top = found[1] or "one"
+        return Fraction(int(top) if top.isdecimal() else NUMBER_WORDS.get(top, 1), _PARTS[found[2]])
+    counted = count_at(text)
     return (counted and counted[0].low) or Fraction(1, 2)
 
 

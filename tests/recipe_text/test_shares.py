@@ -11,7 +11,7 @@ from hypothesis import strategies as st
 from costing.quantities import Measures, amount
 from costing.recipe_text import read_recipe
 from costing.recipe_text.method import NamedLine, placed
-from costing.recipe_text.shares import Share, ShareKind, divided
+from costing.recipe_text.shares import Share, ShareKind, divided, share_before
 
 
 def parts(name: str, all_of_it: str, *steps: str) -> dict[int, str]:
@@ -90,6 +90,22 @@ def test_placed__two_lines_called_alike_divide_neither() -> None:
     lines = [NamedLine("butter", amount=amount("100 g"))] * 2
     steps = ["Melt half the butter.", "Wait.", "Add the rest of the butter.", "Butter the tin."]
     assert [where.others for where in placed(lines, steps) if where] == [(), ()]
+
+
+@pytest.mark.parametrize(
+    ("words", "part"),
+    [
+        *[("a fifth of", "1/5"), ("two-fifths of", "2/5"), ("one sixth of", "1/6")],
+        *[("2 thirds of", "2/3"), ("1 quarter of", "1/4"), ("three eighths of", "3/8")],
+        *[("⅔ of", "2/3"), ("la moitié de", "1/2"), ("another tablespoon of", "1/3")],
+        *[("another 2 tbsp of", "2/3"), ("another half of", "1/2")],
+    ],
+)
+def test_share_before__fractions_in_words_and_digits(words: str, part: str) -> None:
+    """Of three tablespoons of oil; two-fifths were a half, a fifth all of it."""
+    oil = amount("3 tbsp")
+    found = share_before(f"Add {words} the ", own=(), line=oil, measures=Measures.METRIC)
+    assert found == Share(ShareKind.PART, Fraction(part))
 
 
 @given(
