@@ -105,7 +105,13 @@ def beside(workbook: Path, asked: Path | None, what: str, ending: str) -> Path:
 
 
 def ends_in(path: Path | None, *endings: str) -> None:
-    """Refuse to write a file, where one is asked for, under a name of something else."""
+    """Refuse to write a file, where one is asked for, under a name of something else.
+
+    Raises
+    ------
+    Stop
+        If its ending is none of ``endings``.
+    """
     if path is not None and path.suffix.casefold() not in endings:
         raise Stop(
             f"{path}: found {path.suffix or 'no ending'}, expected a name that ends in "
@@ -115,7 +121,13 @@ def ends_in(path: Path | None, *endings: str) -> None:
 
 
 def word_asked(option: str, text: str, words: Iterable[W]) -> W:
-    """The word of a closed list that an option names."""
+    """The word of a closed list that an option names.
+
+    Raises
+    ------
+    Stop
+        If it names none.
+    """
     known = {word.casefold(): word for word in words}
     if text.casefold() not in known:
         raise Stop(f'{option}: found "{text}", expected one of {", ".join(known.values())}.')

@@ -60,6 +60,11 @@ def told_of_each(
     """What is told of each workbook of a folder and the folders in it; those that cannot be used.
 
     Nothing else of one is kept when the next is read, so that there may be thousands.
+
+    Raises
+    ------
+    Stop
+        If there is no such folder.
     """
     found, not_read = list[Told](), list[NotRead]()
     for one in _past_shoots(folder):

@@ -317,6 +317,11 @@ def day_count(history: History, rule: Rule, zone: ZoneInfo, at: datetime) -> Day
         Of the component: the earliest event of what is in it is the first day.
     at : datetime
         Later events have not happened yet. [UTC]
+
+    Raises
+    ------
+    ValueError
+        If the rule has no days.
     """
     if rule.days is None:
         raise ValueError(f"{rule.id} has no days")

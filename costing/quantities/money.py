@@ -196,6 +196,11 @@ def round_money(value: Fraction, digits: int, rounding: Rounding = Rounding.HALF
     rounding : Rounding
         Half up and up go away from zero, down goes towards it.
 
+    Raises
+    ------
+    ValueError
+        If ``digits`` is below 0.
+
     Examples
     --------
     >>> round_money(Fraction("2.345"), 2), round_money(Fraction("2.349"), 2, Rounding.DOWN)

@@ -58,6 +58,11 @@ class ListedWord:
 def allergen_words(allergen_list: str) -> Mapping[str, ListedWord]:
     """The words of a list, by substance.
 
+    Raises
+    ------
+    ValueError
+        If there is no such list.
+
     Examples
     --------
     >>> allergen_words("EU")["wheat"].word
@@ -98,6 +103,11 @@ def listed_allergens(about: Published, allergen_list: str) -> Filled | None:
     """What a food brings by one list; what it often brings is named too, out of caution.
 
     Without words: none of that list's; ``None`` when nothing is known of the food.
+
+    Raises
+    ------
+    ValueError
+        If there is no such list.
     """
     brings = about.allergens
     words = allergen_words(allergen_list)

@@ -19,6 +19,11 @@ def reference_file(name: str) -> Path:
 
     ``name``: of the file, such as ``sources.csv``.
 
+    Raises
+    ------
+    FileNotFoundError
+        If there is no such file.
+
     Examples
     --------
     >>> reference_file("sources.csv").name

@@ -75,6 +75,11 @@ def fill(
     sold_each : bool
         Whether a shop or the stock counts pieces of it, which chooses the weight of a piece.
 
+    Raises
+    ------
+    ValueError
+        If the tables fill no such column.
+
     Examples
     --------
     >>> fill("onions", "Trim yield %").text

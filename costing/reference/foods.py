@@ -126,7 +126,13 @@ def all_foods() -> tuple[Food, ...]:
 
 
 def food(food_id: str) -> Food:
-    """The food of an id."""
+    """The food of an id.
+
+    Raises
+    ------
+    KeyError
+        If no food has that id.
+    """
     return _index().foods[food_id]
 
 

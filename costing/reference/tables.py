@@ -248,6 +248,11 @@ def _of(kind: type[R], food_id: str) -> tuple[R, ...]:
 def published(food_id: str) -> Published:
     """Everything the tables hold about a food.
 
+    Raises
+    ------
+    KeyError
+        If no food has that id.
+
     Examples
     --------
     >>> [(row.after, int(row.value)) for row in published("apple").trim_yields if row.fills]

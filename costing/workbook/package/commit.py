@@ -122,7 +122,13 @@ class Fingerprint:
 
 
 def fingerprint(path: Path) -> Fingerprint:
-    """The fingerprint of a file as it is now."""
+    """The fingerprint of a file as it is now.
+
+    Raises
+    ------
+    Refused
+        If it cannot be read.
+    """
     return read_file(path)[1]
 
 

@@ -121,7 +121,13 @@ OPEN_DOCUMENT = b"application/vnd.oasis.opendocument."
 
 
 def open_gate(data: bytes, *, name: str = "", limits: Limits = LIMITS) -> Package:
-    """Let a workbook in, or refuse it."""
+    """Let a workbook in, or refuse it.
+
+    Raises
+    ------
+    Refused
+        With the finding that says why and what to do.
+    """
     place = file_place(name)
     # From the cheapest check to the dearest: the size, the directory, then every part once. No
     # part is unpacked before the directory has said how large it will be.

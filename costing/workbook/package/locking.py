@@ -44,7 +44,13 @@ def locked(file: int, seconds: float) -> bool:
 
 
 def _lock(file: int) -> None:
-    """Lock it at once."""
+    """Lock it at once.
+
+    Raises
+    ------
+    BlockingIOError
+        If another holds it.
+    """
     if fcntl is not None:
         fcntl.flock(file, fcntl.LOCK_EX | fcntl.LOCK_NB)
         return

@@ -63,7 +63,13 @@ class DefinedName:
 
 
 class WorkbookPart:
-    """The workbook part of a package, with its relationships and content types."""
+    """The workbook part of a package, with its relationships and content types.
+
+    Raises
+    ------
+    Refused
+        If it is damaged.
+    """
 
     def __init__(self, package: Package) -> None:
         self.package = package
@@ -82,7 +88,13 @@ class WorkbookPart:
         self._new_names: list[str] = []
 
     def check_may_be_changed(self) -> None:
-        """Refuse a workbook that is signed, shared, or protected in its structure."""
+        """Refuse a workbook that is signed, shared, or protected in its structure.
+
+        Raises
+        ------
+        Refused
+            With the reason.
+        """
         kinds = {relation.kind for relation in self.package.relations("")}
         # the relationship by which signatures are found, or the signatures themselves without it
         if "origin" in kinds or any(

@@ -145,7 +145,13 @@ def write_results(
 
 
 def with_results(data: bytes, estimate: Estimate, name: str = "") -> tuple[Spliced, Refused | None]:
-    """The workbook with its results, or a workbook of results alone and the reason for it."""
+    """The workbook with its results, or a workbook of results alone and the reason for it.
+
+    Raises
+    ------
+    Refused
+        If it is no workbook that can be read.
+    """
     try:
         return _spliced(data, estimate, name), None
     except Refused as refused:

@@ -141,7 +141,13 @@ def number_format(column: Column) -> str:
 
 
 def write_value(sheet: Any, row: int, at: int, value: Value, column: Column, look: Styles) -> None:
-    """Write a value below a heading, in the format of its kind."""
+    """Write a value below a heading, in the format of its kind.
+
+    Raises
+    ------
+    TypeError
+        If the value is none that a cell can hold.
+    """
     cell_format = look.cell(number_format(column), wrap=column.heading == "Note")
     if value is None or value == "":
         sheet.write_blank(row, at, None, cell_format)

@@ -56,6 +56,11 @@ def write_sheet(
         What is filled in, by heading.
     made : collection of str
         Titles of the input sheets that the workbook has.
+
+    Raises
+    ------
+    ValueError
+        If a row has a heading that the sheet has not.
     """
     sheet = book.add_worksheet(layout.title)
     if layout is SETTINGS_SHEET:
