@@ -152,6 +152,9 @@ def _leaves_aside(rule: Rule, moment: Moment) -> bool:
     # by a zone with a lower edge a warm reading starts the clock itself
     if rule.ceiling is None or food is None or (zone is not None and zone.lower is not None):
         return False
+    # cut or opened food may be as warm as the ceiling; how cold others must be it does not say
+    if zone is None and not set(rule.starts_by) & {EventKind.OUT, EventKind.PREP}:
+        return True
     return rule.ceiling.position(food) > 0 and not (zone is not None and zone.hot(food))
 
 

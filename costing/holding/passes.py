@@ -144,11 +144,13 @@ def cools_only(history: History, rule: Rule, at: datetime) -> bool:
         return False
     last = rule.stages[-1]
     for moment in history.until(at):
-        removed = moment.kind in REMOVALS and moment.kind not in rule.starts_by
         cold = any(one.completed and one.reached[-1] < moment.at for one in found)
-        begun = any(one.began_at == moment.at for one in found)
+        # a rule that starts by a removal judges the first one, and not one of food it has cooled
+        removed = moment.kind in REMOVALS and (cold or moment.kind not in rule.starts_by)
+        hot = moment.kind in HEATED or rule.pass_from is not None
+        begun = hot and any(one.began_at == moment.at for one in found)
         warm = cold and not begun and moment.food is not None and not last.holds(moment.food)
-        if removed or (warm and found[-1].completed) or moment.disordered:
+        if removed or (warm and (not hot or found[-1].completed)) or moment.disordered:
             return False
     return True
 
@@ -264,8 +266,12 @@ class _PassWalk:
                 self.start(moment)
             return
         self.left = True
-        heated = self.rule.cools and moment.kind in HEATED  # food just heated has not cooled
-        if going is None or heated or not self.owners <= self.history.ends[moment.owner]:
+        starts = moment.kind in HEATED or (
+            moment.kind in REMOVALS and moment.kind in self.rule.starts_by
+        )
+        # food just heated, or just taken out, has not cooled
+        fresh = self.rule.cools and starts
+        if going is None or fresh or not self.owners <= self.history.ends[moment.owner]:
             return
         while not going.completed and self.rule.stages[len(going.reached)].holds(food):
             going.reached.append(moment.at)

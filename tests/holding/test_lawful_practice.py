@@ -386,6 +386,30 @@ def test_practice__general_rule_is_added_to_a_pot_measured_warm_once_it_was_cold
     assert ("US-HOME-2H" in {v.rule for v in verdicts}) is general
 
 
+@pytest.mark.source("wi-atcp75-3-501-14", "(B)")
+@pytest.mark.parametrize(
+    "events",
+    [
+        ("prep 08:00 40 F", "back 13:00"),  # what is taken out cold has not cooled by that
+        ("prep 08:00 68 F", "reading 09:00 40 F", "prep 09:30 40 F", "back 15:00"),
+        ("reading 08:00 40 F", "reading 13:00 68 F", "reading 16:00 68 F"),
+    ],
+)
+def test_practice__cooling_from_room_temperature_does_not_cover_time_out_again(
+    events: tuple[str, ...],
+) -> None:
+    """At least two hours out in each, and no reading that shows it cold at the end."""
+    verdicts, _ = judged([bowl(*events)], "US-COOL-AMB", at="16:00", zone=CHICAGO)
+    assert verdicts[0].status is Status.DISCARD
+
+
+@pytest.mark.source("wi-atcp75-3-501-14", "(B)")
+def test_practice__made_from_what_was_cold_it_is_cold_again_in_time() -> None:
+    log = bowl("prep 08:00 40 F", "back 09:00 40 F")
+    verdicts, _ = judged([log], "US-COOL-AMB", at="16:00", zone=CHICAGO)
+    assert [(v.rule, v.status) for v in verdicts] == [("US-COOL-AMB", Status.WITHIN)]
+
+
 def test_practice__general_rule_is_not_added_where_one_of_two_judges() -> None:
     verdicts, _ = judged([bowl("out 10:00 4 C")], "US-TPHC-4", "AU-2H4H", at="11:00")
     assert [v.rule for v in verdicts] == ["US-TPHC-4", "AU-2H4H"]

@@ -141,3 +141,10 @@ def test_rule_that_starts_by_cutting__does_not_judge_what_was_put_out(rule: str)
     """Nobody cut it: the general rule judges the five hours on the table."""
     verdicts, _ = judged([bowl("out 10:00 4 C")], rule, at="15:00")
     assert (verdicts[0].rule, verdicts[0].status) == ("US-HOME-2H", Status.DISCARD)
+
+
+@pytest.mark.parametrize("rule", ["US-TPHC-4P", "ES-FRUIT3"])
+def test_rule_that_starts_by_cutting__does_not_judge_what_was_only_measured(rule: str) -> None:
+    """Five hours at 20 °C, and nobody cut it: the general rule counts from the first reading."""
+    verdicts, _ = judged([bowl("reading 10:00 20 C", "reading 15:00 20 C")], rule, at="15:00")
+    assert (verdicts[0].rule, verdicts[0].status) == ("US-HOME-2H", Status.DISCARD)
