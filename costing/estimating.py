@@ -92,6 +92,7 @@ def estimate(
     contents = Contents(books.shoot)
     containers, holding = contents.classed(), holding_settings(books.shoot.settings)
     verdicts, about_holding = judge(containers, rules, holding, at)
+    eating = WhoEats(books.shoot, verdicts, Instead(whole, books).cheapest)
     planned, too_early = plan_holding(books.shoot, containers, rules, holding)
     findings = [
         *check_shoot(shoot),
@@ -102,7 +103,7 @@ def estimate(
         *findings_of(books, continuing, shoot.shots),
         *so_far(books.shoot).findings,
         *check_log_days(books.shoot),
-        *WhoEats(books.shoot, verdicts, Instead(whole, books).cheapest).findings,
+        *eating.findings,
         *(Outlook(books).supplies.findings if shoot.day_log or shoot.counted else ()),
         *check_dates(books.purchases, books.shoot),
         *contents.findings,
@@ -113,6 +114,7 @@ def estimate(
     used = {verdict.rule for verdict in verdicts}
     return Estimate(
         books,
+        eating,
         tuple(verdicts),
         tuple(merged(shoot.findings, findings, INPUT_TITLES)),
         tuple(cautions([rules[rule] for rule in used if rule in rules])),

@@ -366,6 +366,7 @@ def tell(
     rest: str = "",
     shown: Sequence[Finding] | None = None,
     bearing_on: str = "",
+    said: str = "",
 ) -> None:
     """Findings in their order, summed up where one code comes often, counted at the end.
 
@@ -377,13 +378,16 @@ def tell(
         Those to be printed, where the others are only counted; by default all but the notes.
     bearing_on : str
         What all of them may change, where a workbook has others besides.
+    said : str
+        A code whose findings were said above, and are only counted.
     """
     out = console()
     every = findings if shown is None else shown
     if rest and shown is None:
         every = [one for one in findings if one.grade is not Grade.NOTE or one.code in PRICED_NOTES]
     above = BRIEF_ABOVE if rest else SUMMED_UP_ABOVE
-    printed = summed_up(every, above=above, each=rest)
+    unsaid = [one for one in every if one.code != said]
+    printed = summed_up(unsaid, above=above, each=rest)
     for finding in printed:
         out.print(f"{finding.grade}: {finding}")
     more = f"; all findings: {rest}" if rest and len(printed) < len(findings) else ""

@@ -134,3 +134,25 @@ def test_commands__an_error_in_the_workbook_gives_1_and_none_gives_0(
     book["Recipes"]["D2"] = "grms of"
     book.save("plan.xlsx")
     assert CliRunner().invoke(main, [command, "plan.xlsx"]).exit_code == 1
+
+
+@pytest.mark.parametrize("command", ["list", "estimate"])
+def test_list_and_estimate__who_avoids_what_is_planned_for_them_is_said_once(
+    command: str, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Above the list; among the findings it is counted, and `check` has its cell."""
+    monkeypatch.chdir(tmp_path)
+    save_workbook_by_hand(Path("plan.xlsx"))
+    book = openpyxl.load_workbook("plan.xlsx")
+    plan = book["Shoot plan"]
+    plan["E1"], plan["E2"] = "Eaters", "Ida"
+    people = book.create_sheet("People")
+    for row in (["Person", "Avoids"], ["Ida", "milk"]):
+        people.append(row)
+    book.save("plan.xlsx")
+    said = CliRunner().invoke(main, [command, "plan.xlsx"]).output
+    assert said.count("Ida") == 1
+    before, _, _ = said.partition("[ ] flour")
+    assert "Ida avoids what is in pancakes, cook-through (milk: milk and butter)." in before
+    assert "1 warning" in said
+    assert '"Ida"' in CliRunner().invoke(main, ["check", "plan.xlsx"]).output

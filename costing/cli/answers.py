@@ -120,7 +120,7 @@ def list_command(
     from costing import screen
     from costing.printed_list import print_list, print_made
     from costing.report.exchange import csv_text
-    from costing.report.finding_topics import OF_THIS_LIST, beside_an_answer
+    from costing.report.finding_topics import ABOVE_THE_LIST, OF_THIS_LIST, beside_an_answer
 
     if html_file is not None and csv_file is not None:
         raise Stop("--html and --csv: found both, expected one of them. Leave one out.")
@@ -135,6 +135,7 @@ def list_command(
         ends_in(csv_file, ".csv")
     ends_in(calendar, ".ics")
     estimate = estimated(path)
+    said = ""
     if html_file is not None:
         write_file(html_file, estimate.phone_page().encode())
         click.echo(f"Written: {html_file}. {TO_THE_PHONE}")
@@ -144,12 +145,13 @@ def list_command(
         print_made(estimate)
     elif calendar is None:
         print_list(estimate)
+        said = ABOVE_THE_LIST
     if calendar is not None:
         click.echo(_errand_calendar(estimate, calendar))
     click.echo()
     about = estimate.about_buying
     shown = beside_an_answer(about, own=lambda one: one.code in OF_THIS_LIST)
-    screen.tell(about, rest=read_more(path), shown=shown, bearing_on="what is bought")
+    screen.tell(about, rest=read_more(path), shown=shown, bearing_on="what is bought", said=said)
     return exit_code(estimate)
 
 

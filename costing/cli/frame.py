@@ -172,6 +172,7 @@ def show(estimate: Estimate, path: Path) -> None:
     """Print the main figures, the list, the holding times and what was found."""
     from costing import screen
     from costing.printed_list import print_list
+    from costing.report.finding_topics import ABOVE_THE_LIST
     from costing.report.why_words import saved_by_copies
 
     name, title = path.name, estimate.shoot.settings.title
@@ -186,7 +187,7 @@ def show(estimate: Estimate, path: Path) -> None:
         table = estimate.tables()["holding_times"]
         screen.holding(table, asked="as last logged", day=day)
     click.echo()
-    screen.tell(estimate.findings, rest=read_more(path))
+    screen.tell(estimate.findings, rest=read_more(path), said=ABOVE_THE_LIST)
 
 
 def read_more(path: Path) -> str:

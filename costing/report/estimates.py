@@ -63,6 +63,8 @@ class Estimate:
     ----------
     books : Books
         Need, purchases and money.
+    eating : WhoEats
+        Who may eat what, by what the lists say.
     verdicts : tuple of Verdict
         Containers and rules.
     findings : tuple of Finding
@@ -101,6 +103,7 @@ class Estimate:
     """
 
     books: Books
+    eating: WhoEats
     verdicts: tuple[Verdict, ...]
     findings: tuple[Finding, ...]
     cautions: tuple[str, ...]
@@ -175,11 +178,6 @@ class Estimate:
             made += (differences(self.closed), charge_table(Charge(self.closed)))
         by_key = {table.layout.key: table for table in made}
         return {one.key: by_key.get(one.key, Table(one, ())) for one in RESULT_LAYOUTS}
-
-    @cached_property
-    def eating(self) -> WhoEats:
-        """Who may eat what, by what the lists say."""
-        return WhoEats(self.shoot, self.verdicts)
 
     @cached_property
     def outlook(self) -> Outlook:

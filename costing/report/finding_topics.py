@@ -37,7 +37,10 @@ OF_THIS_LIST = frozenset(
 )
 """Codes of what a list says of the day it is asked for: an order is late, a search was ended."""
 
-OF_EATERS = frozenset(("allergen nearly known", "eater avoids", "eater not known"))
+ABOVE_THE_LIST = "eater avoids"
+"""Code of what is said above a list, and not once more below it."""
+
+OF_EATERS = frozenset(("allergen nearly known", ABOVE_THE_LIST, "eater not known"))
 """Codes of what may hurt somebody who eats: it stands beside each answer that rests on it."""
 
 

@@ -42,6 +42,7 @@ MEANT = {
 """Words that people write for what the lists name otherwise, and what to write."""
 
 READ_ITS_PACK = "Read the pack."
+READ_THE_PACKS = "Read the packs."
 MOST_CHOICES = 64
 """Ways to feed all eaters of a shot that are compared."""
 
@@ -79,7 +80,7 @@ class WhoEats:
         self.shoot = shoot
         self._cheapest = cheapest
         self.findings: list[Finding] = []
-        self._avoiding: dict[tuple[str, str], list[str]] = {}
+        self._avoiding: dict[str, dict[tuple[str, str], list[str]]] = {}
         self._answers: dict[tuple[str, str], Answer] = {}
         self._status = {key(v.container): v for v in verdicts if v.strictest}
         self._leaves = Leaves(shoot, to_taste=True)
@@ -90,11 +91,12 @@ class WhoEats:
 
     @property
     def warnings(self) -> list[str]:
-        """Eaters who avoid what is in their shots, a sentence for each reason."""
+        """Eaters who avoid what is in their shots, and what feeds them all, where that is known."""
         return [
-            f"{person} avoids what is in {choice_words(shots, most=NAMED_AT_MOST, last='and')} "
-            f"({why})."
-            for (person, why), shots in self._avoiding.items()
+            " ".join(
+                (*(_avoids_words(*who, shots) for who, shots in avoiding.items()), instead)
+            ).rstrip()
+            for instead, avoiding in self._avoiding.items()
         ]
 
     @cached_property
@@ -258,12 +260,13 @@ class WhoEats:
         for row in avoiding:
             why = row.because.rstrip(".")
             self.findings.append(eater_avoids(shot.at("Eaters"), row.person, why, instead))
-            self._avoiding.setdefault((row.person, why), []).append(row.what)
+            told = self._avoiding.setdefault(f"{instead}. {READ_THE_PACKS}" if instead else "", {})
+            told.setdefault((row.person, why), []).append(row.what)
         for row in rows:
             # what somebody avoids and is no known word is told on People
             avoided = self._avoided[key(row.person)] or ()
-            told = not avoided or not all(one.known for one in avoided)
-            if row.answer is Answer.UNKNOWN and key(row.person) in eating and not told:
+            known = avoided and all(one.known for one in avoided)
+            if row.answer is Answer.UNKNOWN and key(row.person) in eating and known:
                 why = row.because.removesuffix(READ_ITS_PACK).rstrip(". ")
                 self.findings.append(eater_not_known(shot.at("Eaters"), row.person, why))
 
@@ -292,6 +295,13 @@ class WhoEats:
         swaps = [f"{new} instead of {old}" for old, new in zip(fitting, choices[at], strict=True)]
         text = f"With {choice_words(swaps, last='and')} nothing that its eaters avoid is listed"
         return f"{text}; {costs}" if costs else text
+
+
+def _avoids_words(person: str, why: str, shots: Sequence[str]) -> str:
+    """One who avoids what is in shots, in a sentence."""
+    return (
+        f"{person} avoids what is in {choice_words(shots, most=NAMED_AT_MOST, last='and')} ({why})."
+    )
 
 
 def _reasons(named: Mapping[str, Iterable[str]]) -> str:
@@ -352,7 +362,7 @@ def eater_avoids(person: str, why: str, instead: str) -> Words:
     return Words(
         f'"{person}" among those who eat of it, and what they avoid in it ({why})',
         "nobody who avoids what is in it",
-        f"{instead}. Read the packs."
+        f"{instead}. {READ_THE_PACKS}"
         if instead
         else "Take the name out, or plan another dish for that person; the workbook names no "
         "substitute with which nothing that its eaters avoid is listed.",

@@ -312,6 +312,9 @@ def test_who_eats__an_eater_who_avoids_it_is_told_with_what_feeds_all() -> None:
         "  With sunflower oil instead of butter nothing that its eaters avoid is listed; the list "
         "then costs 3.00 EUR (1 besides not worked out). Read the packs."
     ]
+    (words,) = found.eating.warnings
+    assert words.startswith("camera avoids what is in T (milk: butter). With sunflower oil instead")
+    assert words.endswith("(1 besides not worked out). Read the packs.")
     none = done(BITE, people={"camera": ["milk"], "sound": []})
     (said,) = [f for f in none.findings if f.code == "eater avoids"]
     assert said.remedy == (
