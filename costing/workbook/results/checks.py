@@ -24,14 +24,14 @@ from costing.workbook.results.live.writer import PRODUCT, number_text
 from costing.workbook.results.look import BAD, INK
 
 ALL = "summary"
-"""The sheet whose check tells of every input; those of the others are among its conditions."""
+"""The sheet whose check tells of every input; the others show it."""
 
-WATCHING: Mapping[str, tuple[str, ...]] = {
-    "needs": ("Recipes", "Ingredients", "Dishes"),
-    "food_cost": ("Shoot plan", "Episodes", "Settings"),
-    "holding_times": ("Holding",),
-}
-"""Input sheets that the check of a result sheet watches, so that each formula stays short."""
+APART = (
+    ("Recipes", "Ingredients", "Dishes"),
+    ("Shoot plan", "Episodes", "Settings"),
+    ("Holding",),
+)
+"""Input sheets that are watched in a cell of their own, so that each formula stays short."""
 
 AGAIN = "Run costing estimate again."
 CHANGED = f"Out of date: an input has changed since this run. {AGAIN}"
@@ -103,50 +103,46 @@ def checks(
     *,
     held: Callable[[str], Cells],
     check_row: int,
-) -> dict[str, Check]:
-    """The checks by key of the result sheet; they stand in column A of the row ``check_row``.
-
-    A sheet without inputs of its own shows that of Summary.
+    apart_from: int,
+) -> tuple[dict[str, Check], list[Check]]:
+    """The checks by key of the result sheet, and what that of Summary asks of its own cells.
 
     Parameters
     ----------
     held : callable
         Gives the filled cells of an input sheet, by its name in the workbook.
     check_row : int
-        From 1.
+        In which they stand, in column A. From 1.
+    apart_from : int
+        Row of Summary from which the cells of its own stand below each other in column A.
     """
-    corners = {result: spot.corner(check_row) for result, spot in spots.items()}
     left = [one for one in sheets if one.title in inputs.sheets]
-    found: dict[str, Check] = {}
+    apart: list[Check] = []
     unwatched: list[str] = []
     conditions: list[str] = []
-    for result, kinds in WATCHING.items():
+    for kinds in APART:
         own = [one for one in left if one.kind in kinds]
-        if result not in corners or not own:
+        if not own:
             continue
         left = [one for one in left if one not in own]
         watch = _watch(own, inputs, held)
-        terms = watch.fitted(LONGEST_FORMULA - ROOM_FOR_WORDS)
         names = choice_words(one.title for one in own)
-        changed = f"Out of date: {names} changed since this run. {AGAIN}"
-        shown = (
-            f"No change in {names} since this run; Summary tells of the other sheets. "
-            f"{unwatched_words(watch.unwatched)}"
-        )
-        found[result] = Check(_formula(terms, changed, shown), shown)
-        conditions.append(f"({corners[result]}={literal(changed)})")
+        changed, unchanged = f"{names}: changed", f"{names}: as they were"
+        terms = watch.fitted(LONGEST_FORMULA - ROOM_FOR_WORDS)
+        conditions.append(f"({spots[ALL].corner(apart_from + len(apart))}<>{literal(unchanged)})")
+        apart.append(Check(_formula(terms, changed, unchanged), unchanged))
         unwatched += watch.unwatched
     watch = _watch(left, inputs, held)
     taken = sum(len(one) + 1 for one in conditions)
     terms = watch.fitted(LONGEST_FORMULA - ROOM_FOR_WORDS - taken) + conditions
-    if terms:
-        shown = f"{UNCHANGED} {unwatched_words(watch.unwatched + unwatched)}"
-        found[ALL] = Check(_formula(terms, CHANGED, shown), shown)
-        listed = need_check(spots["needs"], otherwise=corners[ALL])
-        found["to_buy"] = Check(listed, shown)
-        of_all = Check(corners[ALL], shown)
-        found |= {result: of_all for result in spots if result not in found}
-    return found
+    if not terms:
+        return {}, []
+    shown = f"{UNCHANGED} {unwatched_words(watch.unwatched + unwatched)}"
+    whole = spots[ALL].corner(check_row)
+    found = dict.fromkeys(spots, Check(whole, shown))
+    found[ALL] = Check(_formula(terms, CHANGED, shown), shown)
+    found["to_buy"] = Check(need_check(spots["needs"], otherwise=whole), shown)
+    return found, apart
 
 
 def unwatched_words(unwatched: Sequence[str]) -> str:

@@ -39,6 +39,9 @@ MONEY_BARS = 3
 MONEY_ROOM = 5
 """Rows below what the two charts of money show; the last one is always seen."""
 
+FREE = 2 + 2 * PURPOSES + MONEY_BARS
+"""The first of those rows, from 0: no chart shows what stands in them."""
+
 POINTS = MOST_LEVELS + 1
 """At most so many efficient points: all chances that are tried, and that of the basket bought."""
 PLANNED, LEAST = "planned", "the least for this chance"

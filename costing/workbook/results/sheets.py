@@ -64,6 +64,11 @@ class Laid:
         return len(self.above) + 1
 
     @property
+    def panels_from(self) -> int:
+        """First of the rows behind the charts, on Summary."""
+        return len(self.above) - panels.HEIGHT
+
+    @property
     def mark(self) -> str:
         """Key of the sheet."""
         return self.table.layout.key
@@ -93,8 +98,16 @@ def result_sheets(estimate: Estimate, looking: Looking) -> list[ResultSheet]:
     }
     inputs = Inputs(target.sheets, target.dependent)
     follow(estimate, spots, inputs)
-    found = checks(estimate.shoot.read_from, spots, inputs, held=target.held, check_row=CHECK_ROW)
-    sheets = _Sheets(estimate, look, spots, target)
+    summary = next(one for one in laid if one.mark == ALL)
+    found, apart = checks(
+        estimate.shoot.read_from,
+        spots,
+        inputs,
+        held=target.held,
+        check_row=CHECK_ROW,
+        apart_from=summary.panels_from + panels.FREE,
+    )
+    sheets = _Sheets(estimate, look, spots, target, apart)
     return [sheets.sheet(one, found.get(one.mark)) for one in laid]
 
 
@@ -164,9 +177,15 @@ class _Sheets:
     """Makes the sheets of one estimate for one workbook."""
 
     def __init__(
-        self, estimate: Estimate, look: Look, spots: Mapping[str, Spot], target: Target
+        self,
+        estimate: Estimate,
+        look: Look,
+        spots: Mapping[str, Spot],
+        target: Target,
+        apart: Sequence[Check],
     ) -> None:
         self.estimate, self.look, self.spots, self.target = estimate, look, spots, target
+        self.apart = apart
         self.currency = estimate.shoot.settings.currency
 
     def sheet(self, laid: Laid, check: Check | None) -> ResultSheet:
@@ -180,7 +199,7 @@ class _Sheets:
         found = None
         if laid.mark == "summary":
             rows[LABEL_ROW - 1], rows[FIGURE_ROW - 1] = self._large_figures()
-            found = self._put_panels(rows)
+            found = self._put_panels(rows, laid.panels_from)
         rows.append(_headings(laid, self.look))
         rows.extend(self._row(laid, number, spot) for number in range(len(laid.table.rows)))
         if not laid.table.rows:
@@ -236,15 +255,14 @@ class _Sheets:
         value = spot.table.rows[row]["value"]
         return self.look.money(value, spot.reference(row, "value"), style)
 
-    def _put_panels(self, rows: list[Line]) -> panels.Panels:
-        """Put what the charts show behind them."""
+    def _put_panels(self, rows: list[Line], first: int) -> panels.Panels:
+        """Put what the charts show behind them, and what is watched apart."""
         costs, books = self.spots["food_cost"], self.estimate.books
         used = panels.used_by_purpose(
             books.shares, costs.to_look_in("used_value"), costs.to_look_in("purpose"), self.look
         )
         money = [panels.bar(name, self._shown(one, CHART_DATA)) for name, one in MONEY.items()]
         times = panels.times_out(self.estimate.verdicts, self.estimate.shoot.own_rules)
-        first = len(rows) - panels.HEIGHT
         found = panels.Panels(
             first,
             panels.money_panel(used, money),
@@ -252,6 +270,8 @@ class _Sheets:
             panels.caution_panel(books.caution, self.look),
         )
         rows[first - 1 : -1] = found.rows
+        for row, check in enumerate(self.apart, first + panels.FREE):
+            rows[row - 1] = [NewCell(check.shown, check.formula, style=CHART_DATA)]
         return found
 
     def _row(self, laid: Laid, number: int, spot: Spot) -> list[NewCell | None]:
@@ -290,9 +310,8 @@ def _shade(column: ResultColumn, row: Row) -> Shade | None:
 
 
 def _link(row: Row) -> str | None:
-    if not row["sheet"] or not row["cell"]:
-        return None
-    return f"#{quoted_sheet(str(row['sheet']))}!{row['cell']}"
+    known = row["sheet"] and row["cell"]
+    return f"#{quoted_sheet(str(row['sheet']))}!{row['cell']}" if known else None
 
 
 OWNED = (
@@ -370,15 +389,10 @@ def _said(table: Table, estimate: Estimate) -> Iterator[tuple[str, CellStyle]]:
         )
     if table.layout.key == "holding_times":
         if estimate.verdicts:
-            yield _asked(estimate), FIGURE
+            asked = estimate.verdicts[0].asked_at  # or the last event of the log
+            yield f"Instant asked about: {asked:%Y-%m-%d %H:%M} ({estimate.zone})", FIGURE
         for caution in estimate.cautions:
             yield caution, CAUTION
     if estimate.closed is not None:
         for words in words_above(table, estimate.closed):
             yield words, FIGURE
-
-
-def _asked(estimate: Estimate) -> str:
-    """Of which instant the statuses are: the one asked about, or the last event of the log."""
-    asked = estimate.verdicts[0].asked_at
-    return f"Instant asked about: {asked:%Y-%m-%d %H:%M} ({estimate.zone})"
