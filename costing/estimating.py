@@ -70,6 +70,11 @@ def estimate(
     Estimate
         With the findings of the shoot and its own in the order of the sheets.
 
+    Raises
+    ------
+    ValueError
+        If ``seconds`` is below 0.
+
     Examples
     --------
     >>> from costing.kitchen import Line, Pack
@@ -84,6 +89,8 @@ def estimate(
     >>> estimate(shoot).totals.bought
     Decimal('3.60')
     """
+    if seconds < 0:
+        raise ValueError(f"found {seconds} seconds, expected 0 or more")
     whole, published, thawing, about_blanks = _filled(shoot)
     books = books_of(published.shoot, every_take=every_take, seconds=seconds)
     continuing = could_continue(books) if shoot.shots else []

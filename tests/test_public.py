@@ -37,6 +37,11 @@ def test_estimate__stays_a_function_whatever_was_imported_before() -> None:
     assert not modules & set(costing.__all__)
 
 
+def test_estimate__refuses_less_than_no_time() -> None:
+    with pytest.raises(ValueError, match="found -1 seconds, expected 0 or more"):
+        costing.estimate(tart_shoot(), seconds=-1)
+
+
 def test_estimate__called_twice_gives_the_same() -> None:
     """Law: pure, so the second call gives what the first gave."""
     shoot = tart_shoot()

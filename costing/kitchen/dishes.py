@@ -18,6 +18,7 @@ from costing.quantities.fields import (
     CountFrom1,
     FromRow,
     PartOrNone,
+    PositiveAmountOrNone,
     RatioOrNone,
     Word,
     WordOrNone,
@@ -171,7 +172,7 @@ class Dish(FromRow):
 
     sheet: ClassVar[str] = "Dishes"
     name: str
-    makes: AmountOrNone = default(None)
+    makes: PositiveAmountOrNone = default(None)
     cooked_weight: RatioOrNone = default(None)
     whole_batches: bool = False
     keeps_days: AtLeast0OrNone = default(None)

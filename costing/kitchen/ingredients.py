@@ -6,14 +6,12 @@ from enum import StrEnum
 from fractions import Fraction
 from typing import ClassVar
 
-from pydantic import model_validator
-
 from costing.quantities.fields import (
-    AmountGiven,
     AtLeast0OrNone,
     FromRow,
     ManyOrNone,
     PartOrNone,
+    PositiveAmount,
     PositiveOrNone,
     RatioOrNone,
     ShareBelow1,
@@ -143,15 +141,9 @@ class Part(FromRow):
 
     sheet: ClassVar[str] = "Parts"
     ingredient: str
-    amount: AmountGiven
+    amount: PositiveAmount
     name: str
-    part_amount: AmountGiven
+    part_amount: PositiveAmount
     way: str = ""
     note: str = ""
     source: str = ""
-
-    @model_validator(mode="after")
-    def _gives_something(self) -> Part:
-        if self.amount.base <= 0 or self.part_amount.base <= 0:
-            raise ValueError("an amount in Parts must be above 0")
-        return self

@@ -20,6 +20,8 @@ from costing.quantities.fields import (
     Money,
     MoneyBothWays,
     MoneyOrNone,
+    PositiveAmount,
+    PositiveAmountOrNone,
     ShareOrNone,
     Word,
     WordOrNone,
@@ -84,10 +86,10 @@ class Pack(FromRow):
     sheet: ClassVar[str] = "Packs"
     named_by: ClassVar[str] = "ingredient"
     ingredient: str
-    amount: AmountGiven
+    amount: PositiveAmount
     shop: str = ""
     price: MoneyOrNone = default(None)
-    loose_step: AmountOrNone = default(None)
+    loose_step: PositiveAmountOrNone = default(None)
     at_most: CountOrNone = default(None)
     supplied: bool = False
     tax_rate: ShareOrNone = default(None)
@@ -100,13 +102,9 @@ class Pack(FromRow):
 
     @model_validator(mode="after")
     def _sold_in_something(self) -> Pack:
-        if self.amount.base <= 0:
-            raise ValueError("the amount in a pack must be above 0")
-        if self.loose_step is not None:
-            if self.loose_step.unit.dimension != self.amount.unit.dimension:
-                raise ValueError("the loose step must be in the unit of the amount")
-            if self.loose_step.base <= 0:
-                raise ValueError("the loose step must be above 0")
+        step = self.loose_step
+        if step is not None and step.unit.dimension != self.amount.unit.dimension:
+            raise ValueError("the loose step must be in the unit of the amount")
         return self
 
     @property

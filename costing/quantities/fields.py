@@ -15,7 +15,8 @@ from enum import StrEnum
 from fractions import Fraction
 from typing import TYPE_CHECKING, Annotated, Any, ClassVar, Generic, TypeAlias, TypeVar
 
-from pydantic import BaseModel, BeforeValidator, ConfigDict, Field
+from pydantic import AfterValidator, BaseModel, BeforeValidator, ConfigDict, Field
+from pydantic_core import PydanticKnownError
 
 from costing.findings import NO_ROW, Place, Row
 from costing.quantities.amounts import Amount, typed_amount
@@ -145,6 +146,20 @@ def amount_given(value: object) -> Amount:
     raise ValueError(f"found {value!r}, expected an amount with its unit, such as '250 g'")
 
 
+def _not_below_0(value: Amount) -> Amount:
+    """Refuse what nothing can be, as a number below 0 is refused."""
+    if value.magnitude < 0:
+        raise PydanticKnownError("greater_than_equal", {"ge": 0})
+    return value
+
+
+def _above_0(value: Amount) -> Amount:
+    """Refuse nothing, as 0 is refused where a number must be above it."""
+    if value.magnitude <= 0:
+        raise PydanticKnownError("greater_than", {"gt": 0})
+    return value
+
+
 def _read(kind: type[T], read: Callable[[str], T], example: str) -> Callable[[object], object]:
     """A reader of dates or times: a number is never taken for seconds since some day."""
 
@@ -193,6 +208,8 @@ if TYPE_CHECKING:
     CountFrom1: TypeAlias = Count
     AmountGiven: TypeAlias = Given[Amount, Amount | str]
     AmountOrNone: TypeAlias = Given[Amount | None, Amount | str | None]
+    PositiveAmount: TypeAlias = AmountGiven
+    PositiveAmountOrNone: TypeAlias = AmountOrNone
     Day: TypeAlias = Given[date, date | str]
     Days: TypeAlias = Given[tuple[date, ...], Iterable[date | str]]
     DayOrNone: TypeAlias = Given[date | None, date | str | None]
@@ -224,8 +241,10 @@ else:
     Count = Annotated[int, _WHOLE, Field(ge=0)]
     CountOrNone = Count | None
     CountFrom1 = Annotated[int, _WHOLE, Field(ge=1)]
-    AmountGiven = Annotated[Amount, BeforeValidator(amount_given)]
+    AmountGiven = Annotated[Amount, BeforeValidator(amount_given), AfterValidator(_not_below_0)]
     AmountOrNone = AmountGiven | None
+    PositiveAmount = Annotated[Amount, BeforeValidator(amount_given), AfterValidator(_above_0)]
+    PositiveAmountOrNone = PositiveAmount | None
     Day = Annotated[date, BeforeValidator(_read(date, date.fromisoformat, "2031-05-10"))]
     Days = tuple[Day, ...]
     DayOrNone = Day | None

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from decimal import Decimal
 from fractions import Fraction
 
@@ -10,8 +11,19 @@ from pydantic import ValidationError
 from small import lot, pack
 
 from costing.findings import Place
-from costing.kitchen import Dish, Ingredient, Lot, Pack, ReceiptLine, ReceiptTag, Shop
+from costing.kitchen import (
+    CountedLot,
+    Dish,
+    Ingredient,
+    Line,
+    Lot,
+    Pack,
+    ReceiptLine,
+    ReceiptTag,
+    Shop,
+)
 from costing.quantities import amount
+from costing.quantities.fields import FromRow
 
 
 def test_pack__a_sealed_pack_is_its_own_unit() -> None:
@@ -45,9 +57,9 @@ def test_pack__no_price_is_unknown_and_not_zero() -> None:
 @pytest.mark.parametrize(
     ("text", "loose", "words"),
     [
-        ("0 g", None, "the amount in a pack must be above 0"),
+        ("0 g", None, r"amount\n.*greater than 0"),
         ("1 kg", "50 ml", "the loose step must be in the unit of the amount"),
-        ("1 kg", "0 g", "the loose step must be above 0"),
+        ("1 kg", "0 g", r"loose_step\n.*greater than 0"),
     ],
     ids=["empty pack", "step of another kind", "empty step"],
 )
@@ -64,6 +76,24 @@ def test_pack__refuses_what_cannot_be_sold(text: str, loose: str | None, words: 
 def test_pack__refuses_numbers_out_of_range(field: dict[str, object]) -> None:
     with pytest.raises(ValidationError, match="greater than or equal to 0"):
         Pack.model_validate({"ingredient": "flour", "amount": amount("1 kg"), **field})
+
+
+@pytest.mark.parametrize(
+    ("row", "least"),
+    [
+        (lambda: Line(dish="soup", ingredient="leek", amount="-400 g"), "or equal to 0"),
+        (lambda: Line(dish="soup", ingredient="leek", amount_low="-1 g"), "or equal to 0"),
+        (lambda: Lot(ingredient="leek", amount="-400 g"), "or equal to 0"),
+        (lambda: CountedLot(ingredient="leek", amount="-400 g"), "or equal to 0"),
+        (lambda: ReceiptLine(paid="-1", ingredient="leek", amount="-400 g"), "or equal to 0"),
+        (lambda: Dish(name="soup", makes="0 g"), "0"),
+    ],
+    ids=["line", "range", "on hand", "counted", "given back", "makes nothing"],
+)
+def test_amount__below_what_it_can_be_is_refused(row: Callable[[], FromRow], least: str) -> None:
+    """A line of -400 g bought nothing, and no word was said of it."""
+    with pytest.raises(ValidationError, match=f"Input should be greater than {least}"):
+        row()
 
 
 @pytest.mark.parametrize(

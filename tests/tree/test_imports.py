@@ -61,6 +61,7 @@ DOORS = {
     "openpyxl": ("costing.workbook.package.numberformats",),
     "pandas": ("costing.report.exchange",),
     "pydantic": ("costing",),
+    "pydantic_core": ("costing.quantities.fields",),
     "rapidfuzz": ("costing.names",),
     "rich": ("costing.screen",),
     "scipy": ("costing.buying.solver", "costing.shoot.times"),
