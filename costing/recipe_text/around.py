@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Sequence
 from dataclasses import dataclass, field
 
 from costing.names import is_water, singular, singular_name
@@ -52,11 +53,13 @@ _PART_OF_MORE = re.compile(rf"(?:the )?(?:{_PART})s? (?:of|from) [0-9½¼¾⅓�
 """Of another number than the line begins with: zest of 1 lemon, juice of 2."""
 
 _EACH_LAST = re.compile(r"[0-9].*\b(?:each|apiece)\s*$", re.IGNORECASE)
-_PART_FROM = re.compile(rf"(?P<part>{_PART})s? (?:from|of) (?P<fruit>\S.*)", re.IGNORECASE)
+_THE = r"(?:(?:the|your|same|other|remaining|reserved) )*"
+_PART_FROM = re.compile(rf"(?P<part>{_PART})s? (?:from|of) {_THE}(?P<fruit>\S.*)", re.IGNORECASE)
 
 _TAIL = re.compile(
     rf"\s+(?P<tail>{_EXTRA}.*"
-    r"|for (?:the|[^\W\d_-]+ing|deep-frying|shallow-frying|garnish|serving)\b.*"
+    r"|for (?:the|(?:[^\W\d_]+[- ])?[^\W\d_]+ing|garnish)\b.*"
+    r"|(?:of )?(?:about )?(?:the )?size of an? [^\W\d_]+\b.*"
     rf"|to (?:{'|'.join(sorted(FOR_WHAT))})\b.*"
     r"|per (?:person|head|serving|portion)\b.*|divided\b.*|at room temperature\b.*"
     r"|(?:straight )?from the (?:fridge|freezer|tin|can|jar)\b.*"
@@ -70,6 +73,9 @@ _CUT_TAIL = re.compile(
     rf"(?:\s+(?:and|&|in|into|with|on|until|through)\s+.*)?)$",
     re.IGNORECASE,
 )
+_OR_LAST = re.compile(r"^or\s+|\s+or\s+", re.IGNORECASE)
+"""Before the last of several choices."""
+
 _SEVERAL = re.compile(r"[^(]*?,[^(]*?(?:,?\s(?:and|&)\s|\s+or\s+)(?=\S)", re.IGNORECASE)
 """Names in a row up to the "and" before the last: carrots, celery and onion."""
 
@@ -157,11 +163,7 @@ def name_and_behind(text: str, measures: Measures, *, each: bool = False) -> tup
         name = f"{name}, {parts.pop(0)}"
     name = _tails(found, name.strip(" .:"), measures)
     name = _part_from(name)
-    if other := next((one for one in parts if one.casefold().startswith("or ")), ""):
-        # vegetable, canola, or sunflower oil
-        whole = f"{name} {other.rpartition(' ')[2]}"
-        known = [find_food(one).food is not None for one in (name, whole)]
-        name = whole if known == [False, True] else name
+    name = _with_shared_noun(name, parts)
     for part in parts:
         if part.casefold() in PRODUCTS:
             name = f"{part} {name}"
@@ -178,6 +180,21 @@ def _part_from(name: str) -> str:
     counted = count_at(part["fruit"])
     fruit = counted[1].strip() if counted else part["fruit"]
     return f"{singular_name(fruit)} {part['part']}" if fruit else name
+
+
+def _with_shared_noun(name: str, parts: Sequence[str]) -> str:
+    """A name with the noun that it shares with its choices: olive, sunflower or vegetable oil.
+
+    It does where all of them are foods with it: rice, quinoa or egg noodles are three foods.
+    """
+    last = next((at for at, part in enumerate(parts) if _OR_LAST.search(part)), None)
+    if last is None:
+        return name
+    others = [one for part in parts[: last + 1] for one in _OR_LAST.split(part) if one]
+    noun = others[-1].rpartition(" ")[2]
+    shared = [f"{one} {noun}" for one in (name, *others[:-1])]
+    known = noun != others[-1] and all(find_food(one).food for one in shared)
+    return shared[0] if known else name
 
 
 def _only_adjectives(text: str) -> bool:

@@ -26,6 +26,10 @@ BLACK_PEPPER = "pepper with salt"
 JOINED_BY = "and"
 """Two foods in one line; what is behind it alone names the line less well than both."""
 
+_OR = "or"
+_COMES_IN = frozenset(("in", "with", "without", "for", "i", "im", "mit", "med", "con", "aux", "a"))
+"""Behind one of them stands what a food comes in, has, or is for, in the languages of methods."""
+
 _NOT_APART = "\u3041-\u30ff\u3400-\u9fff"
 """Letters of languages that write no blank between words."""
 
@@ -109,6 +113,8 @@ def aliases(
     --------
     >>> aliases("olive oil"), aliases("lemon", cut="zested")
     ([('olive', 'oil'), ('oil',)], [('lemon', 'zest'), ('zest',), ('lemon',)])
+    >>> aliases("anchovies in oil"), aliases("butter or oil")
+    ([('anchovy', 'in', 'oil'), ('anchovy',)], [('butter', 'or', 'oil'), ('oil',), ('butter',)])
     """
     whole = key_of(name)
     noise = PIECES | CONTAINERS | SIZES | QUALITIES | UNNAMED
@@ -124,11 +130,23 @@ def aliases(
     found += [("salt", JOINED_BY, BLACK_PEPPER)] if salted else []
     if known is not None:
         found.append(tuple(food_key(known.name).split()))
-    found += [tuple(core[at:]) for at in range(1, len(core)) if core[at] != JOINED_BY]
+    # tuna in oil is the tuna, and no oil
+    end = next((at for at, word in enumerate(core) if at and word in _COMES_IN), len(core))
+    first = 1 if end == len(core) else 0
+    found += [tuple(core[at:end]) for at in range(first, end) if core[at] not in (JOINED_BY, _OR)]
+    found += _before_or(core[:end])
     found += [tuple(core[:at]) for at in range(len(core) - 1, 0, -1) if noun_first]
     found += [tuple(key_of(one)) for one in also]
     found += _for_short(core)
     return [alias for alias in dict.fromkeys(found) if any(map(str.isalpha, "".join(alias)))]
+
+
+def _before_or(core: list[str]) -> Iterator[tuple[str, ...]]:
+    """The first of two choices: butter or oil, chicken or vegetable stock."""
+    if _OR in core[1:-1]:
+        first, last = core[: core.index(_OR)], core[core.index(_OR) + 1 :]
+        shared = [*first, last[-1]]
+        yield tuple(shared if len(last) > 1 and find_food(" ".join(shared)).food else first)
 
 
 def _for_short(core: list[str]) -> Iterator[tuple[str, ...]]:

@@ -25,7 +25,7 @@ _SLASH = "[/\N{FRACTION SLASH}]"
 _FRACTION = rf"(?:[{_SIGNS}]|[0-9]+ ?{_SLASH} ?[0-9]+)"
 _DIGITS = r"(?:\.?[0-9][0-9.,'’·∙‧]*[0-9]|\.?[0-9])"
 _ONE = re.compile(
-    rf"(?P<whole>[0-9]+)(?P<join>-| (?:and|&|e|y|et|und) )(?P<part>{_FRACTION})(?![0-9/])"
+    rf"(?P<whole>[0-9]+)(?P<join>-| ?\+ ?| (?:and|&|e|y|et|und) )(?P<part>{_FRACTION})(?![0-9/])"
     rf"|(?:[0-9]+ ?[{_SIGNS}]|[0-9]+ [0-9]+ ?{_SLASH} ?[0-9]+|{_FRACTION}|{_DIGITS})"
 )
 _GROUPED = re.compile(r"[0-9]{1,3}(?: 000)+(?![0-9])")
@@ -43,7 +43,8 @@ _PART = re.compile(
     re.IGNORECASE,
 )
 _AND_PART = re.compile(
-    rf" (?:and|&) (?:an? )?(?:(?P<top>one|two|three)[ -])?(?P<bottom>{_PART_WORDS})s?\b(?! an?\b)"
+    rf"[- ](?:and|&)[- ](?:an?[- ])?(?:(?P<top>one|two|three)[ -])?(?P<bottom>{_PART_WORDS})s?\b"
+    r"(?! an?\b)"
     r"(?: of\b)?",
     re.IGNORECASE,
 )
@@ -62,7 +63,11 @@ _TWO_ENDS = re.compile(r"between (?=.* and )", re.IGNORECASE)
 _BETWEEN = re.compile(r" ?[-‐–—~] ?(?:to )?| (?:to|or) ", re.IGNORECASE)
 _AND = re.compile(r" and ", re.IGNORECASE)
 _COUPLE = re.compile(r"a couple\b(?: of\b)?", re.IGNORECASE)
-_VAGUE = re.compile(rf"(?:a )?(?P<word>{'|'.join(sorted(NO_NUMBER))})\b(?: of\b)?", re.IGNORECASE)
+_VAGUE = re.compile(
+    rf"(?:(?:a )?(?P<word>{'|'.join(sorted(NO_NUMBER))})|a (?:very )?(?P<little>little)(?! gem))\b"
+    r"(?: of\b)?",
+    re.IGNORECASE,
+)
 
 
 @dataclass(frozen=True, slots=True)
@@ -110,7 +115,8 @@ def count_at(text: str) -> tuple[Count, str] | None:
         found = Count(Fraction(2), Fraction(2), written=couple[0], doubts=(doubt(messages.couple),))
         return found, text[couple.end() :]
     if vague := _VAGUE.match(text):
-        return Count(None, None, written=vague[0], word=vague["word"]), text[vague.end() :]
+        word = vague["word"] or vague["little"]
+        return Count(None, None, written=vague[0], word=word), text[vague.end() :]
     two = _TWO_ENDS.match(text)
     first = _one_at(text[two.end() :] if two else text)
     if first is None:
@@ -216,6 +222,7 @@ def _in_words(text: str) -> tuple[Count, str] | None:
     if one:
         value += NUMBER_WORDS[one["one"].casefold()]
         rest, joins = rest[one.end() :], False
+    joins = joins or (bool(value) and _AND_PART.match(rest) is not None)
     if not value or not (ends or joins or rest.startswith(" ")):
         return None
     return and_part(Count(value, value, written=text[: len(text) - len(rest)]), rest)

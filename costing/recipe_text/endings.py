@@ -54,6 +54,8 @@ def respelled(words: Sequence[str], names: Iterable[str], language: str) -> list
     ['hacka', 'lokar']
     >>> respelled(["mjolet"], ["vetemjol", "mjolk"], "swedish")
     ['vetemjol']
+    >>> respelled(["aeggene"], ["aeg"], "danish")
+    ['aeg']
     """
     endings = ENDINGS.get(language)
     if endings is None:
@@ -91,7 +93,9 @@ def _likeness(name: str, at: int, word: str, endings: frozenset[str]) -> int | N
     # the longest stem is not always the one: mjölk is no mjöl with a k
     for stem in range(same, _STEM - 1, -1):
         left, right = part[stem:], word[stem:]
-        if at == 0 and {left, right} - {""} <= endings:
+        # with its last letter doubled too: æg, æggene
+        ends = (right, right.removeprefix(part[stem - 1]))
+        if at == 0 and any({left, end} - {""} <= endings for end in ends):
             return 0
         if at and not left and (not right or right in endings):
             return 1 if len(part) >= _JOINED or right else None

@@ -7,6 +7,7 @@ from dataclasses import dataclass, field
 from functools import cache
 
 from costing.names import food_key, singular
+from costing.recipe_text.unit_words import is_measure_word
 from costing.recipe_text.words import (
     ADVERBS,
     BOUGHT_MINCED,
@@ -31,6 +32,9 @@ _BUT = re.compile(
     r"(?:but|yet) (?:still |not too |not )?[^\W\d_]+(?:-[^\W\d_]+)*\s+(?=\S)", re.IGNORECASE
 )
 """What a quality is limited by: ripe but firm."""
+_NAMED_COLD = re.compile(r"(?:cuts|brew(?:ed)?|pressed|smoked)\b", re.IGNORECASE)
+"""Behind "cold" they are of the name."""
+
 _JOIN = re.compile(r"(?:,\s*|\s*(?:,\s*)?(?:and|&)\s+)(?=\S)")
 
 WORDS = re.compile(r"[^\W\d_]+(?:-[^\W\d_]+)*")
@@ -85,7 +89,7 @@ def _one_off(name: NameFront, *, counted: bool, cuts: bool) -> bool:
     low, rest = word[1].casefold(), name.text[word.end() :]
     if counted and low in SIZES:
         return _take(name, word.end(), name.sizes)
-    chilled = low in TEMPERATURES and not rest.casefold().startswith("cuts")
+    chilled = low in TEMPERATURES and _NAMED_COLD.match(rest) is None
     hot = low in HOT and _says_any(rest, DRINKS)
     if low in QUALITIES or chilled or hot:
         but = _BUT.match(rest)
@@ -171,6 +175,10 @@ def strange_word(name: str) -> str:
     if len(words) < 2:
         return ""
     first, last = words[0], words[-1]
+    # a measure inside a name is one that the reader does not know: egg cup
+    inside = next((at for at, word in enumerate(words[:-1]) if is_measure_word(word)), 0)
+    if inside:
+        return " ".join(words[: inside + 1])
     if _known(first) or (first.istitle() and _known(last)):
         return ""
     return first

@@ -27,6 +27,8 @@ class Placed:
         How much of the line the step takes, where the method divides it. [of 1]
     others : tuple of Placed
         The other parts.
+    said : Fraction
+        How much of the line the step says it takes, where no step takes the rest. [of 1]
     """
 
     step: int
@@ -34,6 +36,7 @@ class Placed:
     later: tuple[int, ...] = ()
     part: Fraction = Fraction(1)
     others: tuple[Placed, ...] = ()
+    said: Fraction = Fraction(1)
 
 
 GUESSES_NAMED = 3
@@ -43,7 +46,8 @@ NO_STEP = "; no step names it"
 _GUESS = re.compile(
     r"; (?:(?P<part>[0-9]{1,6}/[1-9][0-9]{0,5}) in )?"
     r'step (?P<step>[0-9]{1,4}) by "(?P<words>[^"]*)"'
-    r"(?:, again in (?P<later>[0-9]{1,4}(?:, [0-9]{1,4})*))?\Z"
+    r"(?:, again in (?P<later>[0-9]{1,4}(?:, [0-9]{1,4})*))?"
+    r"(?:, (?P<said>[0-9]{1,6}(?:/[1-9][0-9]{0,5})?) of it, the rest in none)?\Z"
 )
 
 
@@ -56,13 +60,16 @@ def with_guess(note: str, where: Placed | None) -> str:
     '2 leeks; step 2 by "Add the leeks", again in 3, 4'
     >>> with_guess("2 leeks", Placed(2, "Add half the leeks", part=Fraction(1, 2)))
     '2 leeks; 1/2 in step 2 by "Add half the leeks"'
+    >>> with_guess("2 leeks", Placed(2, "Add half the leeks", said=Fraction(1, 2)))
+    '2 leeks; step 2 by "Add half the leeks", 1/2 of it, the rest in none'
     """
     if where is None:
         return note + NO_STEP
     words = where.words.replace('"', "'")
     again = f", again in {', '.join(map(str, where.later))}" if where.later else ""
     part = f"{where.part} in " if where.part != 1 else ""
-    return f'{note}; {part}step {where.step} by "{words}"{again}'
+    said = f", {where.said} of it, the rest in none" if where.said != 1 else ""
+    return f'{note}; {part}step {where.step} by "{words}"{again}{said}'
 
 
 def without_guess(note: str) -> tuple[str, Placed | None, bool]:
@@ -73,6 +80,8 @@ def without_guess(note: str) -> tuple[str, Placed | None, bool]:
     >>> note, where, guessed = without_guess('2 leeks; 1/2 in step 2 by "Add the leeks"')
     >>> note, where.step, where.words, where.part, guessed
     ('2 leeks', 2, 'Add the leeks', Fraction(1, 2), True)
+    >>> without_guess('2 leeks; step 2 by "Add half", 1/2 of it, the rest in none')[1].said
+    Fraction(1, 2)
     >>> without_guess("2 leeks; no step names it")
     ('2 leeks', None, True)
     """
@@ -82,8 +91,9 @@ def without_guess(note: str) -> tuple[str, Placed | None, bool]:
     if found is None:
         return note, None, False
     later = tuple(map(int, found["later"].split(", "))) if found["later"] else ()
-    part = Fraction(found["part"] or 1)
-    return note[: found.start()], Placed(int(found["step"]), found["words"], later, part), True
+    part, said = Fraction(found["part"] or 1), Fraction(found["said"] or 1)
+    where = Placed(int(found["step"]), found["words"], later, part, said=said)
+    return note[: found.start()], where, True
 
 
 def placing_findings(
@@ -112,6 +122,8 @@ def placing_findings(
     for place, where in zip(places, found, strict=True):
         if where is not None and where.later:
             yield messages.step_named_twice(place, where.step, where.words, where.later)
+        if where is not None and where.said != 1:
+            yield messages.rest_not_taken(place, where.step, where.words, str(where.said))
 
 
 def _guessed_words(guessed: Sequence[tuple[Placed, str]]) -> str:

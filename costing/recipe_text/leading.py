@@ -12,10 +12,10 @@ from costing.recipe_text import messages
 from costing.recipe_text.counts import ONE, Count, count_at
 from costing.recipe_text.measured import (
     WrittenAmount,
+    all_measures,
     measured_at,
     state_at,
     sticks_at,
-    whole_measure,
     without_about,
 )
 from costing.recipe_text.messages import Doubt, doubt
@@ -30,6 +30,7 @@ from costing.recipe_text.words import (
     MODIFIERS,
     PIECES,
     PIECES_OF_A_WEIGHT,
+    SIZES,
     VAGUE,
 )
 
@@ -45,13 +46,12 @@ _LENGTH = re.compile(
     re.IGNORECASE,
 )
 _THUMB = re.compile(r"(?:a |one )?thumb(?:[- ]?(?:size|sized|length))\b", re.IGNORECASE)
+_SIZE_WORDS = re.compile(rf"^ (?:{'|'.join(sorted(SIZES))})(?= [^\W\d_])", re.IGNORECASE)
 _EACH = re.compile(r" ?each\b(?: of)?:?", re.IGNORECASE)
 _HEAPED = re.compile(
     r"(?:an? )?(scant|generous|good|heaped|heaping|rounded|level|full) (?=[0-9½¼¾⅓⅔⅛])",
     re.IGNORECASE,
 )
-# no slash or comma of a number: (14 1/2-ounce), (1,5 kg)
-_SIZES_TOLD = re.compile(r"\s*(?:[;=]|(?<![0-9])[/,]|[/,](?![0-9]))\s*|\s+or\s+", re.IGNORECASE)
 
 _SIZE_OF_CAN = re.compile(
     r"^ ?(?:#|No\.? ?)[0-9]+(?: ?1/2|½)?(?= (?:size )?(?:can|tin|jar)s?\b)", re.IGNORECASE
@@ -166,13 +166,16 @@ def _without_number(found: Leading, text: str, measures: Measures) -> str:
         found.count = ONE
         return _near(found, near[0].kind, near[0].means, text, near[1])
     food, by_eye = rest.lstrip(), bool(word) and word[1].casefold() in BY_EYE
+    by_eye = by_eye or (unit is not None and unit.shown in BY_EYE)  # as others call a pinch
     before = by_eye and food[:1].isalpha() and not food.startswith("each")
+    also = _OR_ALSO.match(rest) if by_eye else None
+    before = before or (also is not None and measured_at(rest[also.end() :], measures) is not None)
     if word and (before or of_at(food)) and (unit or one in VAGUE | PIECES | CONTAINERS):
         found.count, found.unit = ONE, unit
         if unit is None:
             _named(found, word[1], one)
         found.doubts += unit.doubts if unit else ()
-        return rest
+        return _others(found, rest, measures)
     # no measure after all: the words belong to the name
     found.modifiers.clear()
     return text
@@ -186,12 +189,10 @@ def _behind_number(found: Leading, rest: str, measures: Measures) -> str:
     if times:
         rest = rest[times.end() :]
     elif inside := _BRACKET.match(rest):
-        sizes = [whole_measure(part, measures) for part in _SIZES_TOLD.split(inside[1])]
-        # only a bracket that is all measures is a size; (about 6) and (see note) are left to the
-        # name
-        if sizes and sizes[0] is not None and None not in sizes:
-            found.size = replace(sizes[0], each=any(size.each for size in sizes if size))
-            found.others += [replace(size, each=True) for size in sizes[1:] if size]
+        # only a bracket of nothing but measures is a size; (about 6) is left to the name
+        if sizes := all_measures(inside[1], measures):
+            found.size = replace(sizes[0], each=any(size.each for size in sizes))
+            found.others += [replace(size, each=True) for size in sizes[1:]]
             rest = _piece(found, rest[inside.end() :])
             _each_or_all(found)
             return rest
@@ -282,11 +283,8 @@ def _unit(found: Leading, rest: str, measures: Measures) -> str:
         return _piece(found, rest)
     found.unit, rest = unit
     found.doubts += found.unit.doubts
-    found.doubts += [
-        doubt(messages.spoon_heaped, word, found.unit.shown)
-        for word in found.modifiers
-        if word.casefold() in HEAPS
-    ]
+    heaps = [word for word in found.modifiers if word.casefold() in HEAPS]
+    found.doubts += [doubt(messages.spoon_heaped, word, found.unit.shown) for word in heaps]
     rest = _added(found, rest, measures)
     rest = _others(found, rest, measures)
     if each := _EACH.match(rest):
@@ -331,20 +329,28 @@ def _added(found: Leading, rest: str, measures: Measures) -> str:
 
 
 def _others(found: Leading, rest: str, measures: Measures) -> str:
-    """The same amount in another unit, behind a stroke."""
+    """The same amount said again, behind a stroke, or in brackets in front of what holds it."""
     first = WrittenAmount(found.count or ONE, found.unit)
+    each = found.size is not None
     while (also := _OR_ALSO.match(rest)) or (
         found.size is None and first.stands_again_in(rest, measures)
     ):
-        more = rest[also.end() if also else 1 :]
+        more = without_about(rest[also.end() if also else 1 :])
         counted = count_at(more)
         other = measured_at(more, measures) or (counted and sticks_at(*counted, measures))
         if counted and other is None and _word_at(counted[1])[1] in CONTAINERS:
             other = WrittenAmount(counted[0]), _word_at(counted[1])[2]  # 14 g/2 sachets
+        elif counted and other is None and found.unit is not None:
+            other = WrittenAmount(counted[0]), _SIZE_WORDS.sub("", counted[1])  # 1 kg/4 potatoes
         if other is None:
             break
-        found.others.append(other[0])
+        found.others.append(replace(other[0], each=each))
         rest = other[1]
+    inside = _BRACKET.match(rest)
+    if inside and _word_at(rest[inside.end() :])[1] in CONTAINERS | PIECES_OF_A_WEIGHT:
+        sizes = all_measures(inside[1], measures)
+        found.others += [replace(size, each=True) for size in sizes]
+        rest = rest[inside.end() :] if sizes else rest
     return rest
 
 
@@ -382,9 +388,8 @@ def _piece(found: Leading, rest: str) -> str:
 def _near(found: Leading, kind: str, means: str, text: str, rest: str) -> str:
     """Take a piece, pack or measure by eye of the near-units."""
     found.word = text[: len(text) - len(rest)].strip()
-    found.kind = {"piece": AmountKind.PIECE, "pack": AmountKind.CONTAINER}.get(
-        kind, AmountKind.VAGUE
-    )
+    kinds = {"piece": AmountKind.PIECE, "pack": AmountKind.CONTAINER}
+    found.kind = kinds.get(kind, AmountKind.VAGUE)
     found.called = "" if found.kind is AmountKind.VAGUE else means
     return rest
 

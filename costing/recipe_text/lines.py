@@ -8,6 +8,7 @@ import unicodedata
 from dataclasses import dataclass, replace
 from fractions import Fraction
 
+from costing.names import singular
 from costing.quantities import Measures
 from costing.recipe_text import messages
 from costing.recipe_text.around import name_and_behind
@@ -18,7 +19,7 @@ from costing.recipe_text.measured import WrittenAmount
 from costing.recipe_text.messages import doubt
 from costing.recipe_text.parts import LineParts, Pieces
 from costing.recipe_text.unit_words import unit_at
-from costing.recipe_text.words import ADVERBS, CUTS, FRUIT_PARTS, PARTS_TAKEN, SIZES
+from costing.recipe_text.words import ADVERBS, CUTS, FRUIT_PARTS, PARTS_TAKEN, SIZES, VAGUE
 from costing.reference import find_food
 
 LONGEST_LINE = 500
@@ -68,7 +69,7 @@ _OPTIONAL = re.compile(
     re.IGNORECASE,
 )
 _TASTE = re.compile(
-    r"\s*[,;(]?\s*(?:\b(?:adjust(?:ed)?\s+|or more\s+|or\s+)?(?:to|according to|as per|per)"
+    r"\s*[,;(/]?\s*(?:\b(?:adjust(?:ed)?\s+|or more\s+|or\s+)?(?:to|according to|as per|per)"
     r"\s+(?:your )?taste\b|\bq\.? ?b\b\.?"
     r"|\bnach (?:geschmack|belieben)\b|\bau goût\b|\bal gusto\b|\ba piacere\b)\s*\)?\s*:?",
     re.IGNORECASE,
@@ -82,7 +83,7 @@ _TAKEN = r"(?:[^\W\d_]+ly\s+)?(?:(?:grated|squeezed|pared|strained|scraped|picke
 _PART_OF = re.compile(
     rf"(?:the\s+)?(?P<part>{_TAKEN}(?:{_PARTS})s?(?:\s*(?:,|and|&)\s*{_TAKEN}(?:{_PARTS})s?)?"
     r"(?:\s+(?:only|scraped|picked|squeezed|taken|removed|cut))?)"
-    r"\s+(?P<of>(?:of|from)\s+)?(?P<rest>\S.*)",
+    r"\s+(?P<of>(?:of|from)\s+)?(?:(?:the|your|those|these)\s+(?=[0-9]))?(?P<rest>\S.*)",
     re.IGNORECASE,
 )
 _TIMES_BEHIND = re.compile(
@@ -329,6 +330,9 @@ def _without_other_word(leading: Leading, rest: str, measures: Measures) -> str:
     unit = unit_at(f" {other['word']}", measures)
     if leading.unit is not None and unit is not None and not unit[0].counts:
         leading.others.append(WrittenAmount(leading.count, unit[0]))
+    elif leading.unit is not None and singular(other["word"].casefold()) in VAGUE:
+        first = WrittenAmount(leading.count, leading.unit)
+        leading.doubts.append(doubt(messages.amounts_two, str(first), [other["word"]]))
     return rest[other.end() :]
 
 

@@ -43,6 +43,9 @@ _STATE = re.compile(
 COOKBOOK_ROUNDING = Fraction(5, 100)
 """So far apart lie 250 ml and 1 cup of the same recipe. [of 1]"""
 
+# no slash or comma of a number: (14 1/2-ounce), (1,5 kg)
+_SEVERAL = re.compile(r"\s*(?:[;=]|(?<![0-9])[/,]|[/,](?![0-9]))\s*|\s+or\s+", re.IGNORECASE)
+
 STICK = "stick of butter"
 """A weight that recipes write beside cups and spoons."""
 
@@ -338,3 +341,18 @@ def whole_measure(text: str, measures: Measures) -> WrittenAmount | None:
     if state := state_at(rest):
         amount, rest = replace(amount, state=state[0]), state[1]
     return None if rest.strip(" .,") not in ("", "drained") else amount
+
+
+def all_measures(text: str, measures: Measures) -> list[WrittenAmount]:
+    """The amounts of a text that says nothing else; else none.
+
+    Examples
+    --------
+    >>> [str(one) for one in all_measures("14 oz/400 g", Measures.METRIC)]
+    ['14 oz', '400 g']
+    >>> all_measures("400 g, or more", Measures.METRIC)
+    []
+    """
+    read = [whole_measure(part, measures) for part in _SEVERAL.split(text)]
+    known = [one for one in read if one is not None]
+    return known if len(known) == len(read) else []

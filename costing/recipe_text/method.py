@@ -18,7 +18,14 @@ from costing.quantities import Amount, Measures
 from costing.recipe_text.called import JOINED_BY, Word, aliases, key_of, pepper_of_salt, words_of
 from costing.recipe_text.endings import language_of, respelled
 from costing.recipe_text.guesses import Placed
-from costing.recipe_text.shares import Share, ShareKind, divided, rest_of_several, share_before
+from costing.recipe_text.shares import (
+    Share,
+    ShareKind,
+    divided,
+    rest_of_several,
+    said_of_it,
+    share_before,
+)
 from costing.recipe_text.words import LIQUIDS, NOUN_FIRST, TAKEN_AS_VERB, WORKED_BY
 
 LONGEST_QUOTE = 60
@@ -188,9 +195,12 @@ def _placed(
     whole = Placed(first, one.found[first][1], tuple(later))
     named = [place for place in sorted(one.named) if place[0] in one.found]
     # what another line is called by the same words divides neither
-    if not later or any(places[place] > 1 for place in named):
+    if any(places[place] > 1 for place in named):
         return whole
     shares = [(step, _share_at(one, steps[step - 1], at, measures)) for step, at in named]
+    if not later:
+        onward = " ".join(step.text for step in steps[first - 1 :])
+        return replace(whole, said=said_of_it([share for _, share in shares], onward))
     parts = divided(shares)
     said = [
         Placed(step, _clause(steps[step - 1].text, steps[step - 1].words[at][1]), part=parts[step])
@@ -331,9 +341,12 @@ def _take_named_groups(number: int, text: str, sought: list[_Sought]) -> None:
     """Put what is left of a group to the first step that names it: add A, toss in the sauce."""
     words = f" {food_key(text)} "
     for one in sought:
-        if one.group and not one.found and f" {one.group} " in words:
-            if len(one.group) == 1 and re.search(rf"\b{one.group.upper()}\b", text) is None:
-                continue  # "a" is a word of its own
+        if len(one.group) == 1:  # "a" is a word of its own, and in Japanese stands by none
+            letter = rf"(?<![A-Za-z]){re.escape(one.group.upper())}(?![A-Za-z])"
+            named = re.search(letter, text) is not None
+        else:
+            named = f" {one.group} " in words
+        if one.group and not one.found and named:
             at = re.search(re.escape(one.group.split()[-1]), text, re.IGNORECASE)
             one.found[number] = len(one.aliases), _clause(text, at.start() if at else 0)
 

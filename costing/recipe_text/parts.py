@@ -16,6 +16,7 @@ from costing.recipe_text.front import WORDS, NameFront, front_taken_off, strange
 from costing.recipe_text.leading import AmountKind, Leading
 from costing.recipe_text.measured import WrittenAmount
 from costing.recipe_text.messages import Doubt, doubt
+from costing.recipe_text.unit_words import is_measure_word
 from costing.recipe_text.words import COOKED, KEPT_CONTAINERS, LIQUIDS, ONE_NAME, SIZES
 from costing.reference import find_food, published
 
@@ -144,7 +145,9 @@ class Pieces:
         # behind pieces a weight is that of all, behind packs that of each, unless the line says
         # which
         one = leading.count is None or leading.count.high == 1
-        if size.total or (leading.kind is AmountKind.PIECE and not size.each):
+        part = not size.each and leading.count is not None and (leading.count.high or 1) < 1
+        # half a tin (200 ml) is 200 ml of one: of two readings the one that buys more
+        if size.total or part or (leading.kind is AmountKind.PIECE and not size.each):
             if leading.count and not (one or size.total):
                 leading.doubts.append(self._all_or_each(size))
             leading.count = ONE
@@ -159,7 +162,7 @@ class Pieces:
         counted = [count_at(part) for part in parts]
         if not counted or count is None or count.low is None or not self.leading.counted:
             return
-        numbers = [one[0].high for one in counted if one and is_cut(one[1].strip())]
+        numbers = [one[0].high for one in counted if one and _done_to_some(one[1].strip())]
         if len(numbers) == len(counted) and sum(n or count.low + 1 for n in numbers) <= count.low:
             behind.cuts += behind.second
             behind.second = []
@@ -205,7 +208,10 @@ class Pieces:
             said = doubt(messages.amount_each, str(first), self.raw)
             return replace(first, count=Count(None, None)), [*doubts, said]
         others = (*leading.others, *self.behind.others)
-        choices = [first, *(o.times(leading.count) if o.each else o for o in others)]
+        # of 4 x 125 g (4 1/2 oz) both are of each
+        each = [o.each or bool(leading.size and leading.size.agrees_with(o)) for o in others]
+        of_all = (o.times(leading.count) if e else o for o, e in zip(others, each, strict=True))
+        choices = [first, *of_all]
         # min keeps the first of equals, so that of two volumes the one said first is taken
         taken = min(choices, key=self._rank)
         left = [str(c) for c in choices if c is not taken and not taken.agrees_with(c)]
@@ -256,7 +262,7 @@ class Pieces:
             yield doubt(messages.ingredients_and, shown)
         if amount.unit is None or amount.unit.counts:
             for size in (*self.leading.modifiers, *name.sizes):
-                if size.casefold() in SIZES or size[0].isdecimal() or " " in size:
+                if size.casefold().rstrip(".") in SIZES or size[0].isdecimal() or " " in size:
                     yield doubt(messages.size_not_weighed, size, shown)
             return
         front = shown.split()[0].casefold()
@@ -298,6 +304,11 @@ class Pieces:
             yield doubt(messages.drained_or_not, str(leading.size.times(leading.count)), shown)
         elif drained and "soaked" not in self.text.casefold() and (canned := _canned(shown)):
             yield doubt(messages.drained_pulse, shown, canned)
+
+
+def _done_to_some(text: str) -> bool:
+    """Whether words behind a number are a cut, and no measure of something ground: 1 tbsp flax."""
+    return is_cut(text) and not is_measure_word(text.partition(" ")[0])
 
 
 def named(name: str, leading: Leading) -> str:

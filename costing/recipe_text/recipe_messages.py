@@ -166,6 +166,15 @@ def step_named_twice(step: int, words: str, later: Sequence[int]) -> Words:
     )
 
 
+@message("recipe rest not taken", Grade.NOTE)
+def rest_not_taken(step: int, words: str, part: str) -> Words:
+    return Words(
+        f'step {step} by "{words}", {part} of the line, and no step that takes the rest',
+        "steps that take all of a line",
+        f"All of it is put to step {step}; change Amount, or add a row where the rest is taken.",
+    )
+
+
 @message("recipe step unknown", Grade.WARNING)
 def steps_unnamed(names: Sequence[str]) -> Words:
     said = ", ".join(dict.fromkeys(names))

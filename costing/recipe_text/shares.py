@@ -11,7 +11,7 @@ from fractions import Fraction
 from costing.names import singular
 from costing.quantities import EACH, Amount, Measures
 from costing.recipe_text.counts import count_at
-from costing.recipe_text.measured import measured_at
+from costing.recipe_text.measured import COOKBOOK_ROUNDING, measured_at
 from costing.recipe_text.words import (
     ADVERBS,
     ARTICLES,
@@ -70,6 +70,14 @@ _PARTS = {**FRACTION_WORDS, "fifth": 5, "sixth": 6}
 _NUMBER = re.compile(
     r"(?<![\w.,/⁄])(?:[0-9½¼¾⅓⅔⅛]|\b(?:an?|one|two|three|four|five|six|half)\b)", re.IGNORECASE
 )
+
+
+_UNNAMED_REST = re.compile(
+    r"\b(?:repeat|rest|remain\w*|leftover|other|second|another|each|every|per|at a time|batches"
+    r"|rest[eo]n?|restliche[nrs]?|übrige[nrs]?|restantes?|rimanente|rimasto|overige)\b",
+    re.IGNORECASE,
+)
+"""Words by which the rest is taken without its name, or as much again."""
 
 
 class ShareKind(StrEnum):
@@ -263,6 +271,31 @@ def divided(said: Sequence[tuple[int, Share]]) -> dict[int, Fraction]:
         else:
             takes[step] = takes.get(step, Fraction(0)) + part
     return {} if left or held or len(takes) < 2 else takes
+
+
+def said_of_it(shares: Sequence[Share], onward: str) -> Fraction:
+    """How much of a line is said to be taken in all; 1 where the rest may be meant unnamed.
+
+    Parameters
+    ----------
+    shares : sequence of Share
+        Wherever its one step names it, in the order of the text.
+    onward : str
+        That step and those behind it.
+
+    Examples
+    --------
+    >>> half = Share(ShareKind.PART, Fraction(1, 2))
+    >>> said_of_it([half], "Whisk half the eggs. Bake."), said_of_it([half], "Then repeat.")
+    (Fraction(1, 2), Fraction(1, 1))
+    """
+    said = [share for share in shares if share.kind is not ShareKind.NOTHING]
+    whole = not said or shares[0].kind is ShareKind.NOTHING or _UNNAMED_REST.search(onward)
+    if whole or any(share.kind not in (ShareKind.PART, ShareKind.ALL_BUT) for share in said):
+        return Fraction(1)
+    parts = [share.part if share.kind is ShareKind.PART else 1 - share.part for share in said]
+    taken = sum(parts, start=Fraction(0))
+    return taken if abs(taken - 1) > COOKBOOK_ROUNDING else Fraction(1)
 
 
 def _part(share: Share, left: Fraction) -> Fraction:

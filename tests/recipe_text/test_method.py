@@ -147,6 +147,18 @@ def test_placed__zest_and_juice_of_two_lines_each_have_their_step() -> None:
     assert [one.step if one else None for one in found] == [1, 2]
 
 
+def test_placed__what_a_food_comes_in_names_it_not() -> None:
+    """Oil is heated; the tuna that is sold in oil is no oil."""
+    names = ["olive oil", "tuna in oil", "butter or lard"]
+    assert steps_of(names, "Add the tuna.", "Heat the oil.", "Melt the butter.") == [2, 1, 3]
+
+
+def test_placed__a_letter_heads_a_group_beside_letters_of_another_script() -> None:
+    (found,) = placed_lines([NamedLine("醤油", "A")], ["鍋を熱する。", "Aを入れて煮る。"])
+    assert found is not None
+    assert found.step == 2
+
+
 def test_placing_findings__three_ingredients_are_named_and_the_rest_is_counted() -> None:
     """Five are placed: two of step 1, the first of step 2, and two more; one is named nowhere."""
     names = ["leek", "butter", "salt", "egg", "flour", "rum"]

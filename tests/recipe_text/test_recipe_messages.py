@@ -206,6 +206,38 @@ def test_message__of_an_ingredient_that_several_steps_name() -> None:
     ]
 
 
+REST = "Custard\n\n4 eggs\n100 g sugar\n\n1. {first}\n2. {then}"
+
+
+def rest_told(first: str, then: str) -> list[str]:
+    text = REST.format(first=first, then=then)
+    read = read_recipe(text, kind="text", measures=Measures.METRIC, file_name="tart.txt")
+    return [str(finding) for finding in read.findings if finding.code == "recipe rest not taken"]
+
+
+def test_message__of_a_part_whose_rest_no_step_takes() -> None:
+    assert rest_told("Whisk half the eggs with the sugar.", "Bake.") == [
+        '\'tart.txt\' row 3 (row "4 eggs"): found step 1 by "Whisk half the eggs with the sugar", '
+        "1/2 of the line, and no step that takes the rest, expected steps that take all of a line "
+        "[recipe rest not taken]\n"
+        "  All of it is put to step 1; change Amount, or add a row where the rest is taken."
+    ]
+
+
+@pytest.mark.parametrize(
+    ("first", "then"),
+    [
+        ("Whisk half the eggs with the sugar.", "Repeat."),
+        ("Fry half the eggs.", "Fry the rest."),
+        ("Whisk half the eggs.", "Whisk the other eggs."),
+        ("Whisk the eggs with the sugar.", "Bake."),
+        ("Beat 2 eggs with sugar, then 2 more eggs.", "Bake."),
+    ],
+)
+def test_message__of_no_rest_that_a_step_takes_or_may_take(first: str, then: str) -> None:
+    assert rest_told(first, then) == []
+
+
 def test_message__of_measures_taken_from_the_words_of_a_recipe() -> None:
     text = "Tart\n\n1 stick butter\n2 cups all-purpose flour\n"
     read = read_recipe(text, kind="text", measures=None, file_name="tart.txt")
