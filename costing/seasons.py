@@ -53,7 +53,12 @@ SEASON = Layout(
         ResultColumn("Paid per portion", "Paid by portions.", PRICE, 12),
         ResultColumn("Paid per minute", "Paid by minutes.", PRICE, 12),
         ResultColumn("Leaves out", "What the values do not take in.", LONG_TEXT, 40),
-        ResultColumn("Not in Actual", "Of the receipts, as it cannot be read.", LONG_TEXT, 40),
+        ResultColumn(
+            "Not in Actual",
+            "What the receipts do not say.",
+            LONG_TEXT,
+            40,
+        ),
     ),
 )
 FIGURES = Layout(
@@ -96,7 +101,7 @@ class PastEpisode:
     left_out : tuple of str
         What the values do not take in.
     not_in_actual : tuple of str
-        What of the receipts is in no actual value, as it cannot be read.
+        What of the receipts is in no actual value, as it cannot be read or does not stand there.
     """
 
     workbook: str
@@ -277,7 +282,7 @@ def _actual(
 ) -> tuple[dict[str, Decimal | None], tuple[str, ...]]:
     """Used value of each episode by receipts and counts, as Differences shows it.
 
-    With it what of the receipts cannot be read. Nothing of a shoot that is not closed. What was
+    With it what the receipts do not say. Nothing of a shoot that is not closed. What was
     bought that no episode of several planned is shared by their used values by the plan, so that
     the episodes add up to what the shoot used.
     """
@@ -295,7 +300,7 @@ def _actual(
         for name, share in zip(costs, shares, strict=True)
         if (values := [row.actual for row in rows if row.episode == name])
     }
-    return actual, tuple(not_counted(done))
+    return actual, (*not_counted(done), *(f"how much {name} was bought" for name in done.unclear))
 
 
 def _whose(one: PastEpisode) -> Row:

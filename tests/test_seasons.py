@@ -304,6 +304,29 @@ def test_season__a_receipt_that_cannot_be_read_is_in_no_actual_and_is_told(
     )
 
 
+@pytest.mark.parametrize(
+    ("packs", "lacks"), [("two", True), (None, True), (1, False)], ids=["unread", "blank", "whole"]
+)
+def test_season__what_a_receipt_does_not_say_is_not_the_list_in_a_median(
+    packs: Any, lacks: bool, tmp_path: Path
+) -> None:
+    """The list stands in for the packs of a line that says none: such an Actual is not whole."""
+    costing.write_workbook(
+        tmp_path / "torn.xlsx", shoot(1, "2.00", paid("leek", "2.00", packs=1), portions=2)
+    )
+    book = openpyxl.load_workbook(tmp_path / "torn.xlsx")
+    receipts = book["Receipts"]
+    rows = list(receipts.values)
+    at = next(number for number, row in enumerate(rows, 1) if row[0] == "Receipt")
+    receipts.cell(at + 1, 1 + rows[at - 1].index("Packs")).value = packs
+    book.save(tmp_path / "torn.xlsx")
+    found = costing.season(tmp_path)
+    (row,) = found.tables["season"].rows
+    assert row["not_in_actual"] == ("how much leek was bought" if lacks else "")
+    figures = [str(one["figure"]) for one in found.tables["figures"].rows]
+    assert ("Actual" in figures) is not lacks
+
+
 def test_season__nothing_to_show(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     """An empty folder: 1, and it is said, where one is or by its name."""
     done = typed("season", str(tmp_path))

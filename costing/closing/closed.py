@@ -173,6 +173,8 @@ class Closed:
         One for each of the plan, in the order of the recipes.
     unplanned : tuple of PaidLine
         Lines, for the shots by their tag, of ingredients the plan does not know.
+    unclear : tuple of str
+        Ingredients whose receipts do not say, in words that can be read, how much was bought.
     making : Making, optional
         What the takes there were had made, those that spoiled among them.
     findings : tuple of Finding
@@ -184,6 +186,7 @@ class Closed:
     receipts: tuple[Receipt, ...]
     ingredients: tuple[ClosedIngredient, ...]
     unplanned: tuple[PaidLine, ...]
+    unclear: tuple[str, ...] = ()
     making: Making | None = field(default=None, repr=False)
     findings: tuple[Finding, ...] = field(default=(), repr=False)
 
@@ -250,11 +253,13 @@ def closed(books: Books) -> Closed:
     at_takes, with_spoiled = (_at(books, times) for times in _times(shoot, taken))
     as_taken, used_up = at_takes.purchases, with_spoiled.purchases
     lines = _by_ingredient(receipts)
-    ingredients = []
+    ingredients, unclear = [], []
     for number, purchase in enumerate(books.purchases):
         paid = lines.pop(key(purchase.need.ingredient.name), ())
         paid = [line for line in paid if is_planned(line, purchase)]
         fetched = fetched_of(purchase, paid, shoot, findings) if paid else None
+        if fetched is None and not all(line.line.is_discount for line in paid):
+            unclear.append(purchase.need.ingredient.name)
         one = ClosedIngredient(
             purchase,
             as_taken[number],
@@ -270,7 +275,9 @@ def closed(books: Books) -> Closed:
         line for rows in lines.values() for line in rows if line.line.tag is ReceiptTag.CAMERA
     ]
     made = with_spoiled.making
-    whole = Closed(books, taken, receipts, tuple(ingredients), tuple(unplanned), made)
+    whole = Closed(
+        books, taken, receipts, tuple(ingredients), tuple(unplanned), tuple(unclear), made
+    )
     return replace(whole, findings=(*findings, *_about(whole)))
 
 
