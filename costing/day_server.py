@@ -127,7 +127,9 @@ class DayServer:
                 try:
                     write(self.path, _line(words, shoot, self.path), when, once=True)
                 except (UnknownName, Stop) as fault:
-                    refused.append({"when": when, "what": words[0], "why": str(fault)})
+                    what, event = words[:2]
+                    told = {"when": when, "what": what, "event": event, "why": str(fault)}
+                    refused.append(told)
         return _json(respond, {"day": self._state(), "refused": refused})
 
 

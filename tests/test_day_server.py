@@ -108,6 +108,12 @@ def test_day_server__what_is_no_name_is_told_and_the_rest_is_logged(server: DayS
     )
     assert [one["what"] for one in told["refused"]] == ["S9", "S1", name]
     assert "there is no shot" in told["refused"][0]["why"]
+    assert told["refused"][1] | {"why": ""} == {
+        "when": "2031-05-10 10:00:02",
+        "what": "S1",
+        "event": "undone",
+        "why": "",
+    }, "what was to be logged, so that it can be written down"
     assert len(lines(server)) == 1
 
 

@@ -64,7 +64,9 @@
         keep();
         day = told.day;
         if (told.refused && told.refused.length) {
-          say("Not logged: " + told.refused.map(function (one) { return one.why; }).join(" "));
+          say(told.refused.map(function (one) {
+            return one.when.slice(11, 16) + " " + one.what + ", " + one.event + ": " + one.why;
+          }).join(" "));
         }
         else if (away && some.length) { say("Sent: " + some.length + " that were kept here."); }
         sending = away = false;

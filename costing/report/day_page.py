@@ -40,6 +40,10 @@ STYLE, SCRIPT = style("day.css"), beside("day.js")
 READY_ROWS = 12
 """So many things to be ready next are shown. [row]"""
 
+ANOTHER_BOWL = (
+    "A bowl that is not here: write a row for it on the sheet Holding, its name and what it holds."
+)
+
 
 @dataclass(frozen=True, slots=True)
 class DayLog:
@@ -74,16 +78,15 @@ def day_page(estimate: Estimate, log: DayLog, now: datetime) -> str:
     element(nav, "a", "Takes", href="#shots")
     element(nav, "a", "Bowls", href="#bowls")
     main = SubElement(body, "main")
-    none_logged = "No container is on the sheet Holding."
-    for heading, name, empty in (
+    for heading, name, words in (
         ("Takes left", "shots", "" if estimate.outlook.takes_left else "No shot is planned."),
-        ("Bowls, the first to go first", "bowls", "" if estimate.shoot.containers else none_logged),
+        ("Bowls, the first to go first", "bowls", ANOTHER_BOWL),
     ):
         section = SubElement(main, "section", {"aria-label": heading})
         element(section, "h2", heading)
-        if empty:
-            element(section, "p", empty)
         SubElement(section, "ul", id=name)
+        if words:
+            element(section, "p", words, **{"class": "quiet"})
     _ready(main, estimate, now)
     _eaters(main, estimate)
     _giving_out(main, log)
