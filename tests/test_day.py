@@ -330,18 +330,18 @@ def test_left__every_shot_with_what_is_behind_it(folder: Path) -> None:
     must be sure (.669 for two in all, .956 for three): 555.6 + 555.6 - 900 = 211.1 g lack, in
     steps of 50 g 250 g, at 1.89 a kg 0.47.
     """
-    there = ", or 1 if the others are taken as planned"
+    there = "1 more if the others are taken as planned, else none"
     typed("log", "S2", "taken", "--at", "10:40")
     counted = typed("log", "leek", "counted", "900 g", "--at", "10:50").output.splitlines()
     assert counted[2:4] == [
-        f"S1: 0 more{there}, 0 taken of 1; the next lacks leek 211 g.",
+        f"S1: {there}, 0 taken of 1; the next lacks leek 211 g.",
         "S2: 1 more, 1 taken of 2; the next lacks leek 211 g.",
     ]
     found = typed("left")
     assert found.exit_code == 0, found.output
     said = found.output.splitlines()
     assert said[0] == "Soup"
-    assert said[1] == f"S1: 0 more{there}, 0 taken of 1."
+    assert said[1] == f"S1: {there}, 0 taken of 1."
     sure = "  To be as sure as is asked, one more lacks"
     assert said[2].startswith(f"{sure} leek 211 g (250 g loose at Corner, 0.47 EUR).")
     assert "S2: 1 more, 1 taken of 2." in said
@@ -428,12 +428,12 @@ def test_left__goes_by_the_count_of_a_dish(folder: Path) -> None:
     book.save(folder / "plan.xlsx")
     assert "\nS1: 1 more, 0 taken of 1.\n  One beyond that lacks " in typed("left").output
     found = typed("log", "broth", "counted", "120 ml", "--at", "10:40")
-    there = ", or 1 if no other is taken again"
+    there = "1 more if no other is taken again, else none"
     assert found.output.splitlines()[1:] == [
         "broth: 120 ml counted, in place of what the plan has made of it. More than that is made "
         "of what is there.",
-        f"S1: 0 more{there}, 0 taken of 1; the next lacks bones 80 g.",
-        f"S2: 0 more{there.replace('1', '2')}, 0 taken of 2; the next lacks bones 30 g.",
+        f"S1: {there}, 0 taken of 1; the next lacks bones 80 g.",
+        f"S2: {there.replace('1', '2')}, 0 taken of 2; the next lacks bones 30 g.",
     ]
     assert "\nbroth: 120 ml counted, in place of what the plan " in typed("left").output
     soup = typed("log", "leek soup", "counted", "1 portion", "--at", "10:50")

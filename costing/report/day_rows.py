@@ -70,10 +70,13 @@ class Said:
         The shot of which it was said first, by what one more take of it lacks.
     bringing : dict of int to str
         What brings what lacks, by the id of the shortfall: shots of one dish share them.
+    remaining : bool
+        Whether what all that remains lacks was said above them.
     """
 
     lacking: dict[str, str] = field(default_factory=dict)
     bringing: dict[int, str] = field(default_factory=dict)
+    remaining: bool = False
 
 
 def takes_left(outlook: Outlook) -> Table:
@@ -100,7 +103,8 @@ def takes_words(row: Row, shot: TakesLeft, *, lacks: bool = False) -> str:
     """How often a shot can still be taken, in a sentence; also what the next lacks, if asked."""
     more = "no limit known" if row["more"] is None else f"{row['more']} more"
     more = "day over" if shot.is_over else more
-    more += f", or {stands_words(shot)}" if shot.stands else ""
+    if shot.stands:  # what can be done comes first
+        more = f"{shot.stands} more if {others_words(shot)}, else {row['more'] or 'none'}"
     taken = f"{row['taken']} taken of {row['planned']}"
     taken = f"{NOT_LOGGED} ({row['taken']})" if shot.is_assumed else taken
     text = f"{row['shot']}: {more}, {taken}"
@@ -115,15 +119,10 @@ def others_words(one: TakesLeft) -> str:
     return "the others are taken as planned" if one.as_planned else "no other is taken again"
 
 
-def stands_words(one: TakesLeft) -> str:
-    """For how many planned takes the food stands there, and on what condition."""
-    return f"{one.stands} if {others_words(one)}"
-
-
 def _stands(one: TakesLeft) -> Iterator[str]:
     """That the food of planned takes is there, although not with the chance asked for."""
     if one.stands:
-        yield f"Its food is there for {stands_words(one)}."
+        yield f"Its food is there for {one.stands} if {others_words(one)}."
 
 
 def _over(one: TakesLeft) -> Iterator[str]:
@@ -169,7 +168,8 @@ def notes_of(one: TakesLeft, outlook: Outlook, said: Said | None = None) -> Iter
     elif one.others_lack and one.others_remain and outlook.takes_of_lacking(one.number):
         more = "; so many more of this one take nothing from them" if one.more else ""
         how = "is less sure than is asked" if one.now.low else "does not fit as it is"
-        yield f"What remains of the others {how}{more}."
+        if more or not (said and said.remaining):
+            yield f"What remains of the others {how}{more}."
     if one.lacks:
         said = said or Said()
         lacks = "; ".join(_lacking(one, outlook, said))

@@ -12,6 +12,7 @@ from small import line, pack
 from costing.buying.takes_left import Outlook
 from costing.kitchen import Dish, Ingredient
 from costing.report.day_rows import (
+    Said,
     balance_words,
     lacking_words,
     notes_of,
@@ -192,7 +193,7 @@ def test_takes_left__food_that_stands_there_is_told_though_the_chance_is_too_sma
     assert (done.more, done.stands, done.others_lack) == (0, 0, True)
     assert (second.more, second.stands, second.as_planned) == (0, 1, True)
     assert takes_words(takes_left(found).rows[1], second) == (
-        "T2: 0 more, or 1 if the others are taken as planned, 0 taken of 1."
+        "T2: 1 more if the others are taken as planned, else none, 0 taken of 1."
     )
     lacks = "lacks bread 2 (12 at Corner, 1.80 EUR)."
     assert takes_left(found).rows[1]["note"] == (
@@ -204,6 +205,7 @@ def test_takes_left__food_that_stands_there_is_told_though_the_chance_is_too_sma
         f"What remains fits with a chance of {chance}, less than is asked: for that it {lacks}"
     ]
     assert next(notes_of(done, found)) == "What remains of the others is less sure than is asked."
+    assert "remains" not in next(notes_of(done, found, Said(remaining=True))), "said above it"
 
 
 def test_takes_left__no_others_are_named_where_none_remain() -> None:
