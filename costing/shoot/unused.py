@@ -134,6 +134,8 @@ def _stocked(shoot: Shoot) -> Iterator[Finding]:
     cooked_with = [name for name in recipes if not shoot.is_dish(name)]
     for listed in map(named, (shoot.packs, shoot.ingredients, shoot.lots)):
         made = [(n, row) for n, row in listed if shoot.is_dish(n) and key(n) not in apart]
+        # a name alone, as a recipe leaves it that was written before the dish was, says nothing
+        made = [(n, row) for n, row in made if row != Ingredient(name=n, row=row.row)]
         yield from _reported("Ingredient", made, "which the recipes make")
         have_a_row = Named(listed)
         free = [

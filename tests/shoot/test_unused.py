@@ -197,6 +197,7 @@ def test_rows__of_a_dish_that_is_on_hand_count() -> None:
     assert told(*BREAD, *toast, lot("bread", "1 batch")) == []
     (said,) = told(*BREAD, *toast, sound("bread"))
     assert 'found "bread", which the recipes make, ' in said
+    assert told(*BREAD, *toast, Ingredient(name="bread")) == [], "a name alone says nothing"
 
 
 @pytest.mark.parametrize(
