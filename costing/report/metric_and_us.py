@@ -43,6 +43,11 @@ US_NAMES = frozenset(("oz", "lb", "stick of butter"))
 SPOONS = 60
 """Less of it is measured with spoons everywhere, and stays a volume. [ml]"""
 
+SPOON = 14
+"""From a tablespoon on a fat that is sold in blocks is weighed: nobody prints 30 ml of it. [ml]"""
+
+IN_BLOCKS = ("butter", "margarine", "lard", "dripping", "shortening")
+
 KILO_FROM = 1000
 """From so many grams or millilitres on they are kilograms or litres."""
 
@@ -161,7 +166,8 @@ def in_metric(line: Line, amount: Amount, converted: Converted) -> RecipeAmount:
     unit, factor = GRAM, Fraction(1)
     if amount.dimension is Dimension.VOLUME:
         unit = MILLILITRE
-        if amount.base >= SPOONS and not _poured(line.ingredient):
+        blocks = line.ingredient.casefold().endswith(IN_BLOCKS)
+        if amount.base >= (SPOON if blocks else SPOONS) and not _poured(line.ingredient):
             density = _density(line, converted.shoot)
             if density is None:
                 converted.by_volume.append(line.ingredient)

@@ -45,6 +45,8 @@ def texts(shoot: Shoot, system: System = BOTH) -> list[str]:
         (("milk", "160 ml", ""), "160 ml milk", "2/3 cup milk"),
         (("milk", "180 ml", ""), "180 ml milk", "3/4 cup milk"),
         (("salt", "1 tsp", ""), "5 ml salt", "1 tsp salt"),
+        (("butter", "2 tbsp", ""), "28 g butter", "2 tbsp butter"),
+        (("butter", "1 tsp", ""), "5 ml butter", "1 tsp butter"),
         (("beef fillet", "1 lb", ""), "455 g beef fillet", "1 lb beef fillet"),
         (("leek", "3 each", "sliced"), "3 leeks, sliced", "3 leeks, sliced"),
         (("red chilli", "2 each", ""), "2 red chillies", "2 red chillies"),
@@ -55,6 +57,7 @@ def test_given_recipe__cups_become_grams_and_pieces_stay(
     written_line: tuple[str, str, str], metric: str, us: str
 ) -> None:
     """250 = 2 x 125 g, 235 of 236.6 ml, 455 of 453.6 g, 160 g a cup of chopped onion.
+    28 of 28.4 g: two tablespoons are an eighth of a cup of butter, 227 g.
 
     80, 160 and 180 ml are nearest to 78.9, 157.7 and 177.4 ml: a third, two and three quarters.
     """
