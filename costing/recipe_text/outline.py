@@ -145,6 +145,8 @@ class Outline:
         Name and line of each step.
     takes_in_steps : bool
         Whether the groups are steps of the method with their ingredients below them.
+    prose : list of SourceLine
+        Sentences above the ingredients: of a recipe without a list, its method.
     """
 
     title: str
@@ -154,6 +156,7 @@ class Outline:
     takes_in_steps: bool = False
     makes: SourceLine | None = None
     findings: list[Finding] = field(default_factory=list)
+    prose: list[SourceLine] = field(default_factory=list)
 
     def open_group(self, name: str, heading: SourceLine) -> None:
         """Begin the ingredients below a heading; a first group without any of its own goes."""

@@ -29,6 +29,7 @@ from costing.recipe_text.outline import (
     makes,
 )
 from costing.recipe_text.parts import LineParts
+from costing.recipe_text.prose import not_listed, taken_in_steps
 from costing.recipe_text.text import outline_of_text
 from costing.recipe_text.unit_words import measures_said, measures_shown
 from costing.recipe_text.words import NAME_WORDS
@@ -143,6 +144,8 @@ def read_recipe(
         outlines = outlines_of_json(data, file_name=file_name)
     else:
         outlines = [outline_of_text(text, file_name=file_name, measures=measures)]
+    for outline in outlines:
+        taken_in_steps(outline, measures)
     if not any(group.lines for outline in outlines for group in outline.groups):
         raise RecipeUnreadable(messages.file_empty(here))
     read = rows_of(outlines, measures)
@@ -184,9 +187,8 @@ class _Read:
 def rows_of(outlines: list[Outline], measures: Measures) -> RecipeText:
     """Give the rows of the sheets Recipes, Ingredients, Packs and Dishes.
 
-    Each row of Recipes that stands for a line keeps it in Note, with the step that was guessed for
-    it. The steps are those of the method, each with the ingredients it names; without a method each
-    heading is a step.
+    A row of Recipes for a line keeps it in Note, with the step that was guessed for it. The steps
+    are those of the method; without one each heading is a step.
     """
     findings = [finding for outline in outlines for finding in outline.findings]
     read = [one for outline in outlines for one in _lines(outline, measures)]
@@ -239,7 +241,9 @@ def _recipe_rows(
         yield from _rows_by_heading(outline, read)
         return
     steps = [_told(at, source.text) for at, (_, source) in enumerate(outline.method, start=1)]
-    found = placed([_sought(one, measures) for one in read], steps, measures)
+    sought = [_sought(one, measures) for one in read]
+    found = placed(sought, steps, measures)
+    findings += not_listed(outline, sought, steps, measures)
     several = len(outline.method) > 1
     if several:
         findings += placing_findings(

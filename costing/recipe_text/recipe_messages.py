@@ -166,6 +166,24 @@ def step_named_twice(step: int, words: str, later: Sequence[int]) -> Words:
     )
 
 
+@message("recipe without list", Grade.WARNING)
+def taken_of_sentences(taken: Sequence[str]) -> Words:
+    return Words(
+        f"sentences, and no list of ingredients; taken: {', '.join(taken)}",
+        "a line for each ingredient",
+        "What has no amount there is not taken: salt, a sprinkling of flour. Add a row for each.",
+    )
+
+
+@message("recipe food not listed", Grade.WARNING)
+def not_listed(step: int, said: str) -> Words:
+    return Words(
+        f'"{said}" in step {step}, and no such ingredient above',
+        "every ingredient in a line of its own",
+        "Nothing is bought for it; add a row.",
+    )
+
+
 @message("recipe rest not taken", Grade.NOTE)
 def rest_not_taken(step: int, words: str, part: str) -> Words:
     return Words(

@@ -190,13 +190,14 @@ def is_prose(said: str) -> bool:
     if labelled and count_at(labelled["line"]) and not said.endswith("."):
         return False
     ended = said.endswith((".", "!", "?"))
-    sentence = ended or ". " in said
     counted = count_at(said)
-    # "A day ahead, soak the beans." begins with an article and is a sentence
     number = counted is not None and counted[0].written.casefold() not in ("a", "an")
+    then = re.search(r"\.\s+([A-Z][a-z]+) ", said) if len(said) > LONGEST_TITLE else None
+    # "A day ahead, soak beans." is a sentence, and so is "6 eggs; 1 lb. flour. Beat the eggs."
+    number = number and not (then and then[1].casefold() in TELLS)
     words = [word.strip(",.;:!?") for word in said.casefold().split()]
     told = ended and (words[0] in TELLS or not DONE_TO.isdisjoint(words[1:2]))
-    long = sentence and (told or len(words) >= WORDS_OF_PROSE) and not number
+    long = not number and (ended or ". " in said) and (told or len(words) >= WORDS_OF_PROSE)
     return long or _OVEN.fullmatch(said) is not None
 
 

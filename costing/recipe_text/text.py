@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from dataclasses import replace
 
 from costing.findings import Place
 from costing.quantities import Measures
@@ -59,6 +60,9 @@ _REMARK = re.compile(r"\([^()]*\)\.?")
 
 _OF_STEP = re.compile(r"(?:for )?step (?P<step>[0-9]{1,3})\s*:?", re.IGNORECASE)
 """Above the ingredients that a step of the method takes."""
+
+_RUN_IN = re.compile(r"(?P<name>[^\W\d_][^.;:]{1,58})\.\s*(?:--+|—)\s*(?=\S)")
+"""The name of a dish that a book runs in: Corn Pudding.--Take six ears of corn."""
 
 _OPTIONAL = re.compile(r"optional(?: extras?)?\s*:?", re.IGNORECASE)
 
@@ -134,6 +138,11 @@ class _Lines:
 
     def _title(self) -> int:
         """Take the first line for the dish's name if it is one; give how many lines that took."""
+        run_in = _RUN_IN.match(self.sources[0].text) if self.sources else None
+        if run_in and section_of(run_in["name"]) is None:
+            self.out.title = run_in["name"]
+            self.sources[0] = replace(self.sources[0], text=self.sources[0].text[run_in.end() :])
+            return 0
         if not self.sources or len(self.sources[0].text) > LONGEST_TITLE:
             return 0
         first = self.sources[0]
@@ -388,4 +397,4 @@ class _Lines:
         if any(group.lines for group in self.out.groups):
             self._method(source, said, numbered=False)
         else:
-            self.out.note(messages.line_left_out, source, source.text)
+            self.out.prose.append(source)

@@ -206,6 +206,34 @@ def test_message__of_an_ingredient_that_several_steps_name() -> None:
     ]
 
 
+LOAF = (
+    "Plain loaf\n\nTake four pounds of flour, a spoonful of salt, and half an ounce of yeast.\n\n"
+    "Mix the yeast with 500 ml of warm water.\n\nBake for an hour and a half at 220 C."
+)
+
+
+def test_message__of_a_recipe_without_a_list() -> None:
+    read = read_recipe(LOAF, kind="text", measures=Measures.METRIC, file_name="loaf.txt")
+    assert [str(one) for one in read.findings if one.code == "recipe without list"] == [
+        "'loaf.txt' row 3 (row \"Take four pounds of flour, a spoonful of salt, and half an "
+        'ounce of yeast."): found sentences, and no list of ingredients; taken: four pounds of '
+        "flour, a spoonful of salt, half an ounce of yeast, 500 ml of warm water, expected a line "
+        "for each ingredient [recipe without list]\n"
+        "  What has no amount there is not taken: salt, a sprinkling of flour. Add a row for each."
+    ]
+
+
+def test_message__of_a_food_that_only_the_method_measures() -> None:
+    text = "Buns\n\n200 g flour\n\n1. Mix flour and 2 tbsp water.\n2. Brush with 1 tbsp honey."
+    read = read_recipe(text, kind="text", measures=Measures.METRIC, file_name="buns.txt")
+    assert [str(one) for one in read.findings if one.code == "recipe food not listed"] == [
+        '\'buns.txt\' row 6 (row "2. Brush with 1 tbsp honey."): found "1 tbsp honey" in step 2, '
+        "and no such ingredient above, expected every ingredient in a line of its own "
+        "[recipe food not listed]\n"
+        "  Nothing is bought for it; add a row."
+    ]
+
+
 REST = "Custard\n\n4 eggs\n100 g sugar\n\n1. {first}\n2. {then}"
 
 
