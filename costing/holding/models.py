@@ -30,8 +30,9 @@ ICE_POINT = Fraction(32)
 
 DEGREES_F_PER_DEGREE_C = Fraction(9, 5)
 
-HOTTEST_FOOD = Fraction(300)
-"""Oil and sugar burn below it; a reading above it has lost its point (650 for 65.0). [°C]"""
+HOTTEST_FOOD = Fraction(190)
+"""Deep frying stays below it, by common practice; a reading above it has lost its point: 200 for
+20.0 is warm food, and would be hot food in control. [°C]"""
 
 ABSOLUTE_ZERO = Fraction("-273.15")
 """Nothing is colder. [°C]"""
