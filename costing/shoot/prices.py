@@ -37,6 +37,16 @@ def price_seen_later(what: str) -> Words:
     )
 
 
+@lack("price of nothing", Grade.NOTE)
+def price_of_nothing(names: str) -> Words:
+    return Words(
+        f"a price of 0 for {names}, which is not supplied",
+        "a price, a blank cell where it is not known, or yes in Supplied",
+        "Write what it costs, clear the 0 where nobody knows, or write yes in Supplied where it is "
+        "given free; until then it costs nothing.",
+    )
+
+
 @message("loose step large", Grade.WARNING)
 def loose_step_large(name: str, step: str, amount: str) -> Words:
     """A loose step of many times what the price is for, perhaps typed in a smaller unit."""
@@ -59,6 +69,9 @@ def price_far_off(price: str, other: str, where: str) -> Words:
 def check_prices(shoot: Shoot) -> Iterator[Finding]:
     """What is odd about the prices of a shoot."""
     yield from check_price_dates(shoot)
+    for pack in shoot.packs:
+        if pack.price == 0 and not pack.supplied:
+            yield price_of_nothing(pack.at("Price"), pack.ingredient)
     yield from _loose_steps(shoot)
     yield from _far_off(shoot)
 

@@ -110,7 +110,20 @@ def test_price_far_off__only_the_one_that_is_far_from_all_others(
 ) -> None:
     packs = [seeds(text, price, n) for n, (text, price) in enumerate(rows, start=2)]
     found = check_prices(shoot_of(*BREAD, *packs))
-    assert [one.place.row for one in found] == odd
+    assert [one.place.row for one in found if one.code == "price far off"] == odd
+
+
+def test_price_of_nothing__whole_text() -> None:
+    """What is supplied is free, and a blank price is told as one that lacks."""
+    free = seeds("1 kg", "0", 3, supplied=True)
+    rows = (seeds("1 kg", "0", 2), free, seeds("1 kg", None, 4), seeds("2 kg", "0.01", 5))
+    assert [str(one) for one in check_prices(shoot_of(*BREAD, *rows))] == [
+        'Packs!E2 (row "seeds", column "Price"): found a price of 0 for seeds, which is not '
+        "supplied, expected a price, a blank cell where it is not known, or yes in Supplied [price "
+        "of nothing]\n"
+        "  Write what it costs, clear the 0 where nobody knows, or write yes in Supplied where it "
+        "is given free; until then it costs nothing."
+    ]
 
 
 def test_price_far_off__what_is_on_hand_is_a_price_too() -> None:
