@@ -20,6 +20,7 @@ NAME_AT_LEAST = 14
 
 HEADINGS = ("Buy", "Price each", "Cost", "Needed", "Left over")
 UNKNOWN = "unknown"
+FOR_MORE_TAKES = "Needed is for the likely times; what is left over is for more takes, too."
 
 Columns = list[tuple[str, list[str]]]
 """Headings with their cells, one for each line."""
@@ -104,6 +105,8 @@ def printed_list(
         everything = [line for _, same in shops for line in same]
         word = "All shops" if len(days) == 1 else "In all"
         yield _total(word, everything, currency, missing=missing)
+    if not brief and any(line.more for line in lines):
+        yield from lines_of(FOR_MORE_TAKES, width)
     lacking = [line for line in lines if line.lacking]
     if shops and lacking:
         yield ""

@@ -54,6 +54,23 @@ def test_list__one_trip_has_its_day_unless_it_is_the_eve(
     assert sum("[ ] rice" in words for words in printed) == 1
 
 
+def test_list__what_is_for_more_takes_is_said_once() -> None:
+    """Twice, perhaps four times: 95 % are three. On the phone it stands beside what is needed."""
+    found = estimate(
+        shoot_of(
+            *(line("soup", name, "100 g") for name in ("leek", "rice")),
+            *map(sound, ("leek", "rice")),
+            *(pack(name, "100 g", "1") for name in ("leek", "rice")),
+            Shot(dish="soup", fewest=1, times=2, most=4),
+        )
+    )
+    printed = listed(found.list_lines, 80)
+    assert [words for words in printed if "takes" in words or "times" in words] == [
+        "Needed is for the likely times; what is left over is for more takes, too."
+    ]
+    assert '<dd dir="auto">200 g; 100 g more for the times covered</dd>' in found.phone_page()
+
+
 @pytest.mark.parametrize("width", [60, 80, 100])
 def test_list__tart_fits_with_its_boxes_money_notes_and_totals(width: int) -> None:
     """30.27 and 8.37 are the 38.64 of the hand-worked shoot; 45 steps of 50 g are 2.25 kg."""

@@ -299,7 +299,8 @@ def _more(line: ListLine, shared: date | None) -> Iterator[tuple[str, str]]:
     if line.each:
         yield "On the shelf", line.each
     on_hand = f", {line.on_hand} of it on hand" if line.on_hand else ""
-    yield "Needed", (line.needed or "not known") + on_hand
+    more = f"; {line.more} more for the times covered" if line.more else ""
+    yield "Needed", (line.needed or "not known") + on_hand + more
     yield "Allergens", line.allergens
     if line.substitute:
         yield "Substitute", line.substitute

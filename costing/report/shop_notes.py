@@ -37,8 +37,8 @@ def notes(
     """What else a person in the shop has to know of a pack, each part by itself.
 
     ``ahead`` is what goes into dishes that are made for several days at once. With what is
-    ``paid`` it says too what a list has columns and totals for: what loose goods come to, that a
-    price is unknown, and the tax that no price on the shelf has in it.
+    ``paid`` it says too what a list has a place for: what loose goods come to, what is for the
+    times covered, that a price is unknown, and the tax that no price on the shelf has in it.
     """
     pack, measures = bought.pack, shoot.settings.measures
     if paid is not None and pack.loose_step is not None:
@@ -48,8 +48,8 @@ def notes(
         named = [_part(other, bought.trip, measures) for other in others[:OTHERS]]
         named += [f"{len(others) - OTHERS} more"] * (len(others) > OTHERS)
         yield f"together with {choice_words(named, last='and')} for the whole need"
-    if (more := purchase.more_for(bought) / purchase.in_unit) > 0:
-        yield f"{quantity(more, purchase.need.unit.name, measures)} more for the times covered"
+    if paid is not None and (more := more_words(purchase, bought, measures)):
+        yield f"{more} more for the times covered"
     beyond = (purchase.need.total - sum(purchase.need.used.values(), ZERO)) / purchase.in_unit
     if beyond:
         said = quantity(beyond, purchase.need.unit.name, measures)
@@ -70,6 +70,12 @@ def notes(
         yield from _cut(purchase, shoot)
     yield unknown_words(purchase)
     yield pack.note
+
+
+def more_words(purchase: Purchase, bought: Bought, measures: Measures) -> str:
+    """What is there for the times covered beyond the likely ones; blank for nothing."""
+    more = purchase.more_for(bought) / purchase.in_unit
+    return quantity(more, purchase.need.unit.name, measures) if more > 0 else ""
 
 
 def _out_of_plan(purchase: Purchase, bought: Bought, shoot: Shoot) -> str:

@@ -18,7 +18,7 @@ from costing.names import key
 from costing.quantities import Measures, Unit, money_text
 from costing.report.errands import Errand, ErrandKind
 from costing.report.make_rows import NOTHING_AHEAD, Ahead
-from costing.report.shop_notes import notes, unknown_words
+from costing.report.shop_notes import more_words, notes, unknown_words
 from costing.report.shop_words import (
     allergens_text,
     amount_words,
@@ -57,6 +57,8 @@ class ListLine:
         How much of it is tax. [money]
     needed, left_over, on_hand : str
         What the shots take, what is over, and what of the need is there already.
+    more : str
+        What of that which is over is for the times covered beyond the likely ones.
     lacking : str
         Why nothing is bought: no pack, or what nobody knows; ``""`` when something is.
     notes : tuple of str
@@ -75,6 +77,7 @@ class ListLine:
     needed: str = ""
     left_over: str = ""
     on_hand: str = ""
+    more: str = ""
     lacking: str = ""
     notes: tuple[str, ...] = ()
     trip: date | None = None
@@ -135,6 +138,7 @@ def _lines(
             cost=paid.cost,
             tax=paid.tax,
             left_over=quantity(over / in_unit, pack.unit_amount.unit.name, measures),
+            more=more_words(purchase, bought, measures),
             notes=tuple(filter(None, notes(purchase, bought, shoot, ahead=ahead))),
         )
     idle = not purchase.lines and not never_bought(purchase, shoot)
