@@ -27,6 +27,7 @@ from costing.shoot import Shoot, Shot
 SHOTS_NAMED = 6
 """So many shots of an episode are named; more are counted."""
 
+SUPPLIED = "supplied, nothing to pay: agree who brings it"
 UNPLANNED = "on none of the shopping dates"
 """Said of a way that nobody has planned, for what would not keep or thaw otherwise."""
 
@@ -187,6 +188,7 @@ class _Carried:
     goods: list[str] = field(default_factory=list)
     shots: set[int] = field(default_factory=set)
     till: list[TillLine] = field(default_factory=list)
+    supplied: bool = True
 
 
 class _Bringing:
@@ -260,6 +262,7 @@ class _Bringing:
             served = [name for name, amount in bought.serves.items() if amount]
             one.shots.update(self._numbers(purchase, served))
             one.till.append(paid)
+            one.supplied &= pack.supplied
         return together
 
     def _ordered(self) -> Iterator[Errand]:
@@ -279,7 +282,8 @@ class _Bringing:
         for (trip, *_), one in self._carried(ordered=False).items():
             goods, shots = tuple(one.goods), self._shots(one.shots)
             planned = trip is None or trip in self.shoot.open_days(one.shop)
-            said = ("" if planned else UNPLANNED, self._morning(trip), self._cost(one.till))
+            paid = SUPPLIED if one.supplied else self._cost(one.till)
+            said = ("" if planned else UNPLANNED, self._morning(trip), paid)
             note = "; ".join(filter(None, said))
             yield Errand(trip, ErrandKind.FETCH, goods, shots, one.shop, note)
 

@@ -107,6 +107,24 @@ def test_list__tells_orders_that_are_past(tmp_path: Path) -> None:
     assert f"to be ordered from Corner on {day_words(today - timedelta(days=2))}, before" in said
 
 
+def test_errands__what_is_all_supplied_by_one_is_brought() -> None:
+    """Of the second shop one of two is paid for."""
+    found = shoot_of(
+        *(line("soup", name, "1 kg") for name in ("leek", "onion", "rice")),
+        *map(sound, ("leek", "onion", "rice")),
+        pack("leek", "1 kg", None, shop="client", supplied=True),
+        pack("onion", "1 kg", None, shop="Market", supplied=True),
+        pack("rice", "1 kg", "2", shop="Market"),
+        Shot(dish="soup"),
+        currency="EUR",
+        shopping_date=may(9),
+    )
+    assert [(one[2], one[5]) for one in rows(estimate(found))] == [
+        ("client", "supplied, nothing to pay: agree who brings it"),
+        ("Market", "2.00 EUR"),
+    ]
+
+
 def test_errands__what_is_fetched_on_the_day_is_the_mornings() -> None:
     """Shopping on the day of the shoot, before the call."""
     found = estimate(
