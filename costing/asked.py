@@ -113,9 +113,12 @@ def ends_in(path: Path | None, *endings: str) -> None:
         If its ending is none of ``endings``.
     """
     if path is not None and path.suffix.casefold() not in endings:
+        # "v1.2" is a name without an ending; and no file that is there is advised to be replaced
+        free = path.suffix[1:2].isalpha() and not path.with_suffix(endings[0]).exists()
+        name = path.stem if free else path.name
         raise Stop(
             f"{path}: found {path.suffix or 'no ending'}, expected a name that ends in "
-            f"{' or '.join(endings)}. Write {path.name.strip('.') or 'plan'}{endings[0]}, for "
+            f"{' or '.join(endings)}. Write {name.strip('.') or 'plan'}{endings[0]}, for "
             "example."
         )
 

@@ -114,8 +114,7 @@ def test_new__another_ending_is_told(folder: Path) -> None:
     result = typed("new", "plan.ods")
     assert result.exit_code == 2
     assert result.output == (
-        "plan.ods: found .ods, expected a name that ends in .xlsx. Write plan.ods.xlsx, for "
-        "example.\n"
+        "plan.ods: found .ods, expected a name that ends in .xlsx. Write plan.xlsx, for example.\n"
     )
 
 

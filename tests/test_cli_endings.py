@@ -38,11 +38,13 @@ def test_ending__of_another_kind_is_refused_before_anything_is_written(
     save_workbook_by_hand(Path("plan.xlsx"))
     before = Path("plan.xlsx").read_bytes()
     result = CliRunner().invoke(main, words.split())
-    name = words.split()[-1]
+    name, ending = words.split()[-1], expected.split()[0]
+    # never the workbook, which is there
+    advised = f"{name}.xlsx" if ending == ".xlsx" else str(Path(name).with_suffix(ending))
     assert (result.exit_code, result.output) == (
         2,
         f"{name}: found {Path(name).suffix}, expected a name that ends in {expected}. Write "
-        f"{name}{expected.split()[0]}, for example.\n",
+        f"{advised}, for example.\n",
     )
     assert [path.name for path in tmp_path.iterdir()] == ["plan.xlsx"]
     assert Path("plan.xlsx").read_bytes() == before
@@ -77,7 +79,7 @@ def test_new__a_workbook_with_macros_is_added_to_and_never_made(
     made = CliRunner().invoke(main, words)
     assert (made.exit_code, made.output) == (
         2,
-        "plan.xlsm: found .xlsm, expected a name that ends in .xlsx. Write plan.xlsm.xlsx, for "
+        "plan.xlsm: found .xlsm, expected a name that ends in .xlsx. Write plan.xlsx, for "
         "example.\n",
     )
     save_workbook_by_hand(Path("plan.xlsm"))
