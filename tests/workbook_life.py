@@ -26,7 +26,7 @@ from recalculation import alike, looked_at, with_numbers
 from soundness import faults
 from told_otherwise import differing, everything
 
-from costing.day import log, undo
+from costing.day.lines import log, undo
 from costing.estimating import estimate
 from costing.report.estimates import Estimate
 from costing.workbook.layout import INPUT_SHEETS, RESULT_TITLES

@@ -262,7 +262,7 @@ def _show_in_short(estimate: Estimate, path: Path) -> None:
 @answering
 def log_command(words: tuple[str, ...], *, when: str | None, undoing: bool) -> int:
     """Add a line to the day log: "bean bowl" out 4C, P5 taken, halloumi counted 1675 g."""
-    from costing.day import UnknownName, log, undo
+    from costing.day.lines import UnknownName, log, undo
 
     path, said = workbook_and_words(words)
     try:
@@ -281,7 +281,7 @@ def log_command(words: tuple[str, ...], *, when: str | None, undoing: bool) -> i
 def left_command(file: Path | None) -> int:
     """Say how often each shot can still be taken with what is there."""
     from costing import screen
-    from costing.day import about_takes, is_of_the_day, left
+    from costing.day.follows import about_takes, is_of_the_day, left
     from costing.report.finding_topics import beside_an_answer
 
     path = workbook_named(file)
@@ -326,7 +326,7 @@ def day_command(
     port: int,
 ) -> int:
     """Make or serve the page of the day for a phone: takes left, bowls, log by a tap."""
-    from costing.day import page_of
+    from costing.day.lines import page_of
     from costing.report.day_page import day_page
 
     path = workbook_named(file)
@@ -341,7 +341,7 @@ def day_command(
     if html_file is None and paper is not None:
         return DONE
     if html_file is None:
-        from costing.day_server import serve
+        from costing.day.server import serve
 
         serve(path, host=host, port=port, say=click.echo)
         return DONE

@@ -132,7 +132,8 @@
     var item = made("li", undefined, "card"), top = made("div", undefined, "top");
     var left = more(shot), taken = shot.taken + of(shot.name, ["taken"]).length;
     var ended = shot.ended || of(shot.name, ["enough"]).length > 0;
-    top.appendChild(made(shot.episode ? "h4" : "h3", (shot.starts ? shot.starts + " " : "") + shot.name, "name"));
+    var title = (shot.starts ? shot.starts + " " : "") + shot.name;
+    top.appendChild(made(shot.episode ? "h4" : "h3", title, "name"));
     var figure = made("p", undefined, "figure"), most = beyond(shot.name) && left ? "at most " : "";
     figure.appendChild(made("span", left === null ? "?" : String(left)));
     var there = stands(shot);
@@ -145,9 +146,10 @@
     }
     shot.eaters.forEach(function (text) { item.appendChild(made("p", text, "eater")); });
     if (shot.of) { item.appendChild(made("p", shot.of, "quiet of")); }
+    var lacks = there > left ? "With the others it lacks " :
+      left ? "One more than " + left + " lacks " : "One more lacks ";
     item.appendChild(made("p", taken + " taken of " + shot.planned + (ended ? ", ended" : "") +
-      (shot.lacks ? (there > left ? ". With the others it lacks " : left ? ". One more than " + left + " lacks " : ". One more lacks ") +
-      shot.lacks : "") + ".", "quiet"));
+      (shot.lacks ? ". " + lacks + shot.lacks : "") + ".", "quiet"));
     var row = made("div", undefined, "buttons");
     button(row, "Taken", shot.name, function () { log(shot.name, "taken"); });
     button(row, "Spoiled", shot.name, function () { log(shot.name, "spoiled"); });

@@ -12,7 +12,7 @@ from small import line, lot, pack, shoot_of
 
 from costing.buying.books import books_of
 from costing.buying.takes_left import Outlook
-from costing.day import left
+from costing.day.follows import left
 from costing.estimating import estimate
 from costing.findings import Place, Row
 from costing.kitchen import CountedLot, Ingredient, ReceiptLine

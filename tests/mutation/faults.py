@@ -55,11 +55,11 @@ EQUIVALENT = {
         [("shoot/containers.py", within, "True -> False") for within in ("_named", "_of_part")],
         "what nobody knows has no class, so that its clock runs from the log, begun or not",
     ),
-    ("day_server.py", "own_address", "9 -> 10"): (
+    ("day/server.py", "own_address", "9 -> 10"): (
         "the way to an address is the same for each of its ports, and nothing is sent to it"
     ),
     **dict.fromkeys(
-        [("day_server.py", "serve", words) for words in ("4 -> 5", "16384 -> 16385", "30 -> 31")],
+        [("day/server.py", "serve", words) for words in ("4 -> 5", "16384 -> 16385", "30 -> 31")],
         "how many are answered at once, and how long one may speak, changes no answer",
     ),
     ("names.py", "SPELLINGS_AT_HAND", "65536 -> 65537"): ("what is worked out again is the same"),

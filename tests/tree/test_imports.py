@@ -39,8 +39,7 @@ FLOORS = {
     "costing.seasons": 10,
     "costing.new_workbook": 10,
     "costing.asked": 8,
-    "costing.day": 9,
-    "costing.day_server": 10,
+    "costing.day": 10,
     "costing.cli": 11,
     "costing.__main__": 12,
 }
@@ -65,9 +64,9 @@ DOORS = {
     "rapidfuzz": ("costing.names",),
     "rich": ("costing.screen",),
     "scipy": ("costing.buying.solver", "costing.shoot.times"),
-    "segno": ("costing.day_server",),
+    "segno": ("costing.day.server",),
     "tzlocal": ("costing.shoot.settings",),
-    "waitress": ("costing.day_server",),
+    "waitress": ("costing.day.server",),
     "xlsxwriter": ("costing.workbook.template", "costing.workbook.results.charts"),
 }
 """Where each third-party package may be imported; one that is not listed has no door yet."""

@@ -27,7 +27,7 @@ from costing.workbook.log_file import LogFault, day_log_beside
 from costing.workbook.reading.cells import RowCells, choice_unknown
 from costing.workbook.reading.dates import clock_text, instant
 from costing.workbook.reading.holding import Told, unknown_episode
-from costing.workbook.reading.log_lines import EVENTS, ReadLine, standing_lines
+from costing.workbook.reading.log_lines import LOG_EVENTS, ReadLine, standing_lines
 
 
 @dataclass(slots=True)
@@ -226,7 +226,7 @@ class _Reading:
             return DayEvent.COUNTED, DayEvent.UNDONE
         if any(key(shot.label) == key(what) for shot in self._shoot.shots):
             return *SHOT_EVENTS, DayEvent.UNDONE
-        return tuple(EVENTS.values())
+        return tuple(LOG_EVENTS.values())
 
 
 class NoUnit(ValueError):

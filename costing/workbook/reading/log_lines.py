@@ -20,7 +20,7 @@ from costing.workbook.reading.headings import heading_nearly_known
 from costing.workbook.reading.unread import column_not_read
 
 HEADINGS = Named((heading, heading) for heading in DAY_LOG.headings)
-EVENTS: Named[EventKind | DayEvent] = Named((word, word) for word in (*EventKind, *DayEvent))
+LOG_EVENTS: Named[EventKind | DayEvent] = Named((word, word) for word in (*EventKind, *DayEvent))
 BEGINNING = 3
 """So many first letters of a known heading are that heading cut short. [characters]"""
 
@@ -168,7 +168,7 @@ def _line(record: Record, area: Area) -> ReadLine:
         if number in area.columns and text
     }
     row = RowCells(area, record.number, cells, ("What",))
-    return ReadLine(row, row.name("What"), EVENTS.get(row.text("Event")))
+    return ReadLine(row, row.name("What"), LOG_EVENTS.get(row.text("Event")))
 
 
 def _standing(lines: list[ReadLine], findings: list[Finding]) -> list[ReadLine]:

@@ -21,7 +21,7 @@ from threading import Lock
 from typing import Any
 
 from costing.asked import Stop, now_there
-from costing.day import EVENTS, LogLine, UnknownName, line_of, page_of, write
+from costing.day.lines import LogLine, UnknownName, line_of, page_of, write
 from costing.names import key
 from costing.report.day_page import day_page, day_state
 from costing.shoot import Shoot
@@ -29,7 +29,7 @@ from costing.shoot.episodes import DayEvent
 from costing.workbook.log_file import LogFault, day_log_beside
 from costing.workbook.package.refusals import Refused
 from costing.workbook.reading import read_workbook
-from costing.workbook.reading.log_lines import standing_lines
+from costing.workbook.reading.log_lines import LOG_EVENTS, standing_lines
 
 LARGEST_BODY = 65_536
 """Of what a page sends at once. [bytes]"""
@@ -139,7 +139,7 @@ def _told(tap: dict[str, Any]) -> tuple[str, list[str]]:
     reading = str(tap.get("temperature") or "")
     if not _WHEN.fullmatch(when) or not what.strip() or len(what) > LONGEST_NAME:
         raise ValueError("no tap")
-    if event not in (*EVENTS, DayEvent.UNDONE) or (reading and not _TEMPERATURE.fullmatch(reading)):
+    if event not in list(LOG_EVENTS) or (reading and not _TEMPERATURE.fullmatch(reading)):
         raise ValueError("no tap")
     return when, [what, event, *([reading] if reading else [])]
 

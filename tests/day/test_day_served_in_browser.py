@@ -21,7 +21,7 @@ import pytest
 from browser import LONGEST, Driven, in_browser
 from good_workbook import good_workbook
 
-from costing.day_server import DayServer
+from costing.day.server import DayServer
 
 SECRET = "a-secret-of-the-test"
 NOW = datetime(2031, 5, 10, 10, 45, tzinfo=ZoneInfo("Europe/Lisbon"))

@@ -1,29 +1,21 @@
-"""The day itself: a line for the day log, and what follows from it."""
+"""A line for the day log, as typed or tapped: checked against the workbook, and written."""
 
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
-from datetime import UTC, datetime, timedelta
+from datetime import datetime, timedelta
 from pathlib import Path
 
-from costing.asked import Stop, instant_asked, nearest_words, now_there
+from costing.asked import Stop, instant_asked, nearest_words
+from costing.day.follows import follows
 from costing.estimating import estimate
-from costing.findings import Finding, Grade, choice_words
-from costing.holding.instants import clock_words, length, possible_instants, without_day
+from costing.findings import choice_words
+from costing.holding.instants import clock_words, possible_instants
 from costing.holding.models import EventKind, read_temperature
 from costing.kitchen.conversion import Unconvertible, bought_as
 from costing.names import Named, key, nearest
 from costing.report.day_page import DayLog
-from costing.report.day_rows import (
-    Said,
-    balance_words,
-    counted_words,
-    gone_words,
-    lacking_words,
-    notes_of,
-    takes_words,
-)
 from costing.report.estimates import Estimate
 from costing.shoot import Shoot
 from costing.shoot.defaults import completed
@@ -33,11 +25,12 @@ from costing.workbook.layout.records import DAY_LOG
 from costing.workbook.log_file import LogFault, append_line, day_log_beside
 from costing.workbook.reading import read_workbook
 from costing.workbook.reading.day_log import counted_amount
-from costing.workbook.reading.log_lines import ReadLine, columns_of, standing_lines
+from costing.workbook.reading.log_lines import LOG_EVENTS, ReadLine, columns_of, standing_lines
 
-EVENTS: Named[EventKind | DayEvent] = Named(
-    (word, word) for word in (*EventKind, *DayEvent) if word is not DayEvent.UNDONE
+TYPED_EVENTS: Named[EventKind | DayEvent] = Named(
+    (word, event) for word, event in LOG_EVENTS.items() if event is not DayEvent.UNDONE
 )
+"""A line is taken back by a word of its own."""
 
 PREPARATION_SPAN = timedelta(days=14)
 """What is prepared ahead is logged no earlier before the first shoot date."""
@@ -162,10 +155,10 @@ def line_of(words: Sequence[str], shoot: Shoot) -> LogLine:
 
     The name may be several words: the first word behind it that is an event ends it.
     """
-    at = next((n for n, word in enumerate(words) if n and word in EVENTS), None)
+    at = next((n for n, word in enumerate(words) if n and word in TYPED_EVENTS), None)
     if at is None:
         raise _no_event(words)
-    what, event, rest = " ".join(words[:at]), EVENTS[words[at]], " ".join(words[at + 1 :])
+    what, event, rest = " ".join(words[:at]), TYPED_EVENTS[words[at]], " ".join(words[at + 1 :])
     name = _named(what, event, shoot)
     if isinstance(event, EventKind):
         return LogLine(name, event, temperature=_temperature(rest))
@@ -177,10 +170,10 @@ def line_of(words: Sequence[str], shoot: Shoot) -> LogLine:
 
 
 def _no_event(words: Sequence[str]) -> Stop:
-    known = choice_words(EVENTS, most=len(EVENTS))
+    known = choice_words(TYPED_EVENTS, most=len(TYPED_EVENTS))
     if len(words) < 2:
         return Stop(f'Say what happened to what: "bean bowl" out 4C. Events: {known}.')
-    near = [one for word in words[1:] for one in nearest(word, EVENTS)]
+    near = [one for word in words[1:] for one in nearest(word, TYPED_EVENTS)]
     found = " ".join(words[1:])
     return Stop(f'"{found}": found no event, expected one of {known}.{nearest_words(near[:1])}')
 
@@ -266,102 +259,6 @@ def _said(line: LogLine) -> str:
     return f"{line.what}, {line.event}{f' {more}' if more else ''}"
 
 
-def follows(
-    path: Path, what: str, event: EventKind | DayEvent | None, at: datetime
-) -> Iterator[str]:
-    """What follows from a line: the time a container has, or the takes that are left.
-
-    A line may be reported late, so a container is judged now, or at what is logged later still; not
-    at what the sheet Holding plans for later.
-    """
-    shoot, _ = read_workbook(path)
-    about = day_log_beside(path).name
-    done = estimate(shoot, _latest(shoot, what, about, at, now_there(shoot)))
-    if not isinstance(event, DayEvent):
-        yield from time_left(done, what)
-        yield from gone_words(done.outlook, what)
-    elif event is DayEvent.COUNTED:
-        yield from (
-            balance_words(one, done.outlook)
-            for one in done.outlook.balances
-            if key(one.supply.name) == key(what)
-        )
-        if (code := done.outlook.supplies.goods.code_of(what)) is not None:
-            yield counted_words(code, done.outlook)
-    if isinstance(event, DayEvent):
-        yield from takes_left_of(done, what)
-    yield from (
-        str(f) for f in done.findings if f.place.sheet == about and key(f.place.name) == key(what)
-    )
-
-
-def _latest(shoot: Shoot, container: str, log: str, *instants: datetime) -> datetime:
-    """The latest of some instants and what the log has of a container."""
-    zone = shoot.settings.zone
-    events = [
-        event.at
-        for one in shoot.containers
-        if key(one.name) == key(container)
-        for event in one.events
-        if event.place.sheet == log
-    ]
-    return max(possible_instants(at, zone)[-1] for at in (*instants, *events)).astimezone(zone)
-
-
-def takes_left_of(done: Estimate, what: str) -> Iterator[str]:
-    """The takes that are left of a shot; of an ingredient, of the shots that it limits.
-
-    Of a dish or a part that was counted, of those that take of it.
-    """
-    limited: list[str] = []
-    rows = done.tables()["takes_left"].rows
-    names = [key(str(row["shot"])) for row in rows]
-    takers = done.outlook.supplies.goods.takers(what)
-    for row, one in zip(rows, done.outlook.takes_left, strict=True):
-        alone = names.count(key(str(row["shot"]))) == 1
-        own = key(what) in (key(str(row["shot"])), key(f"{row['episode']}: {row['shot']}"))
-        words = ("" if alone else f"{row['episode']}: ") + takes_words(row, one, lacks=not own)
-        if own:
-            yield " ".join((words, *notes_of(one, done.outlook)))
-        elif one.number in takers or key(what) in map(key, str(row["limited_by"]).split("; ")):
-            limited.append(words)
-    yield from limited
-
-
-def left(done: Estimate) -> Iterator[tuple[str, str]]:
-    """How often each shot can still be taken, episode by episode: a line, and what is behind it."""
-    episode, said = None, Said(remaining=bool(done.outlook.lacking))
-    rows = done.tables()["takes_left"].rows
-    yield from ((line, "") for line in lacking_words(done.outlook))
-    for row, shot in zip(rows, done.outlook.takes_left, strict=True):
-        if row["episode"] != episode:
-            episode = row["episode"]
-            yield str(episode), ""
-        yield takes_words(row, shot), " ".join(notes_of(shot, done.outlook, said))
-    for one in done.outlook.balances:
-        if one.supply.counted or one.there < 0:
-            yield balance_words(one, done.outlook), ""
-    for code in done.outlook.supplies.goods.counts:
-        yield counted_words(code, done.outlook), ""
-    for name in done.outlook.supplies.as_listed:
-        yield f"{name}: its receipts are not counted here; its packs are those of the list.", ""
-    yield from ((line, "") for line in gone_words(done.outlook))
-
-
-def about_takes(done: Estimate, path: Path) -> list[Finding]:
-    """What was found that the takes left rest on: buying but for its budget, and all of the log."""
-    log = day_log_beside(path).name
-    buying = [one for one in done.about_buying if one.code != "over budget"]
-    counts = [one for one in done.findings if one.place.sheet == "Counted"]
-    told = [one for one in counts if one.grade is Grade.ERROR or one.code == "count of a dish"]
-    return [f for f in done.findings if f.place.sheet == log or f in buying or f in told]
-
-
-def is_of_the_day(finding: Finding, path: Path) -> bool:
-    """Whether a finding is about what was logged or counted, and so newer than the check."""
-    return finding.place.sheet in (day_log_beside(path).name, "Counted")
-
-
 def page_of(shoot: Shoot, path: Path, now: datetime) -> tuple[Estimate, DayLog]:
     """What the page of the day is made of: the estimate for an instant, the log as it is.
 
@@ -382,18 +279,3 @@ def _standing(path: Path) -> list[ReadLine]:
         return standing_lines(file)[0]
     except LogFault as fault:
         raise Stop(f"{file}: found {fault}. Mend it first.") from None
-
-
-def time_left(done: Estimate, container: str) -> Iterator[str]:
-    """How long a container has, by the strictest rule, as logged; then why."""
-    for verdict in done.verdicts:
-        if not verdict.strictest or key(verdict.container) != key(container):
-            continue
-        text = f"{verdict.status}, as logged ({verdict.rule})"
-        day = verdict.asked_at.date()
-        if verdict.discard_at is not None:
-            left = verdict.discard_at.astimezone(UTC) - verdict.asked_at.astimezone(UTC)
-            if left > timedelta(0):
-                text = f"{length(left)} left, discard at {clock_words(verdict.discard_at, day)}"
-        yield f"{verdict.container}: {text}."
-        yield without_day(verdict.reason, day)

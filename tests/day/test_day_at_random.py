@@ -16,7 +16,7 @@ from hypothesis.stateful import RuleBasedStateMachine, initialize, invariant, ru
 
 from costing.buying.books import books_of
 from costing.buying.takes_left import Outlook
-from costing.day import LogLine, write
+from costing.day.lines import LogLine, write
 from costing.holding.models import EventKind
 from costing.shoot.defaults import completed
 from costing.shoot.episodes import DayEvent

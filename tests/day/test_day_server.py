@@ -22,8 +22,8 @@ from zoneinfo import ZoneInfo
 import pytest
 from good_workbook import good_workbook
 
-from costing.day import page_of
-from costing.day_server import DayServer, _code, own_address
+from costing.day.lines import page_of
+from costing.day.server import DayServer, _code, own_address
 from costing.shoot import Shoot
 
 SECRET = "a-secret-of-the-test"
@@ -265,8 +265,8 @@ def test_day_server__the_plan_is_worked_out_once_a_minute_and_after_each_tap(
         return page_of(shoot, path, now)
 
     seconds = [0.0]
-    monkeypatch.setattr("costing.day_server.page_of", counted)
-    monkeypatch.setattr("costing.day_server.time.time", lambda: seconds[0])
+    monkeypatch.setattr("costing.day.server.page_of", counted)
+    monkeypatch.setattr("costing.day.server.time.time", lambda: seconds[0])
     for second, times in ((600, 1), (601, 1), (659.9, 1), (660, 2)):
         seconds[0] = second
         asked(server, f"/{SECRET}/state")

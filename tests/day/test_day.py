@@ -11,7 +11,7 @@ import pytest
 from commands import typed
 from good_workbook import good_workbook
 
-from costing.day import moment_text
+from costing.day.lines import moment_text
 from costing.shoot import Settings, Shoot
 from costing.workbook.reading import read_workbook
 
@@ -100,7 +100,7 @@ def test_log__a_line_told_late_is_judged_now(
         book["Holding"].delete_rows(3)
     book.save(folder / "plan.xlsx")
     there = now.replace(tzinfo=ZoneInfo("Europe/Lisbon"))
-    monkeypatch.setattr("costing.day.now_there", lambda _: there)
+    monkeypatch.setattr("costing.day.follows.now_there", lambda _: there)
     found = typed("log", "milk jug", "reading", "6C", "--at", "10:30")
     assert left in found.output
     past = "min left" not in left
