@@ -17,7 +17,7 @@ from commands import put_demo, typed
 from small import line, shoot_of, sound
 
 import costing.cli
-import costing.screen
+import costing.cli.screen
 from costing.holding.models import Container
 from costing.shoot import Shot
 from costing.workbook.demo import DEMO_NAME, UNCERTAIN_NAME
@@ -459,7 +459,7 @@ def test_list_and_holding__a_narrow_screen_cuts_no_figure(
 ) -> None:
     """A column that does not fit was cut: 13.16 USD stood there as 13.1."""
     typed("new", "tart.xlsx", "--demo")
-    monkeypatch.setattr(costing.screen, "TEXT_COLUMNS", 50)
+    monkeypatch.setattr(costing.cli.screen, "TEXT_COLUMNS", 50)
     listed = typed("list").output
     assert "[ ] butter                 3 x 250 g  8.37 EUR\n" in listed
     assert "\n      jar of 570 g, 400 g drained\n" in listed

@@ -10,7 +10,7 @@ from by_hand import save_workbook_by_hand
 from commands import put_demo, typed
 from good_workbook import good_workbook
 
-import costing.screen
+import costing.cli.screen
 from costing.cli import main
 
 ALL = "All commands:                costing --help"
@@ -144,7 +144,7 @@ def test_quiet__says_nothing_of_what_takes_its_time(
         told.append(what)
         return nullcontext()
 
-    monkeypatch.setattr(costing.screen, "busy", busy)
+    monkeypatch.setattr(costing.cli.screen, "busy", busy)
     assert typed(*words).exit_code == 0
     assert bool(told) is said
 

@@ -19,12 +19,12 @@ from small import line, pack, shoot_of, sound
 from tart import tart_shoot
 
 from costing.cli import main
+from costing.cli.printed_list import print_list, printed_list
+from costing.cli.screen import wide
 from costing.estimating import estimate
 from costing.kitchen import Shop
-from costing.printed_list import print_list, printed_list
 from costing.report.errands import Errand, ErrandKind
 from costing.report.shopping_list import ListDay, ListLine, with_only_day
-from costing.screen import wide
 from costing.shoot import Episode, Shoot, Shot
 
 

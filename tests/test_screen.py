@@ -15,7 +15,7 @@ from bowls import bowl, judged
 from good_workbook import good_workbook, read
 from small import line, lot, pack, shoot_of, sound
 
-from costing import screen
+from costing.cli import screen
 from costing.estimating import estimate
 from costing.findings import Finding, Grade, Place
 from costing.kitchen import Shop

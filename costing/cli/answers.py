@@ -60,7 +60,7 @@ TO_THE_PHONE = (
 @answering
 def check(file: Path | None) -> int:
     """Print every finding of a workbook."""
-    from costing import screen
+    from costing.cli import screen
 
     estimate = estimated(workbook_named(file))
     screen.tell(estimate.findings)
@@ -117,8 +117,8 @@ def list_command(
     file: Path | None, *, html_file: Path | None, csv_file: Path | None, calendar: Path | None
 ) -> int:
     """Print what to buy, shop by shop."""
-    from costing import screen
-    from costing.printed_list import print_list, print_made
+    from costing.cli import screen
+    from costing.cli.printed_list import print_list, print_made
     from costing.report.exchange import csv_text
     from costing.report.finding_topics import ABOVE_THE_LIST, OF_THIS_LIST, beside_an_answer
 
@@ -176,7 +176,7 @@ def holding_command(
     file: Path | None, *, when: str | None, calendar: Path | None, cautions: bool, as_json: bool
 ) -> int:
     """Print the status of every container, by default now."""
-    from costing import screen
+    from costing.cli import screen
     from costing.report.finding_topics import beside_an_answer, of_holding
     from costing.shoot.planning import still_to_come
 
@@ -298,8 +298,8 @@ def published(words: tuple[str, ...], *, allergen_list: str) -> int:
 @answering
 def why_command(file: Path | None) -> int:
     """Print why the list is as it is: what each constraint and each uncertain take costs."""
-    from costing import screen
     from costing.buying.constraints import why
+    from costing.cli import screen
     from costing.findings import Grade
     from costing.report.why_words import saved_by_copies, why_lines
 

@@ -52,7 +52,7 @@ NAMED = 10
 @answering
 def takes_command(folder: Path) -> int:
     """Print what past workbooks teach about numbers of times, by kind of step."""
-    from costing import screen
+    from costing.cli import screen
     from costing.findings import how_many
     from costing.past import (
         HEADINGS,
@@ -93,7 +93,7 @@ def _said(folder: Path) -> str:
 
 def tell_not_read(not_read: Sequence[NotRead]) -> None:
     """Name the workbooks of a folder that cannot be used, and why."""
-    from costing import screen
+    from costing.cli import screen
 
     for one in not_read[:NAMED]:
         screen.paragraph(f"Not read: {one}")
@@ -112,7 +112,7 @@ FIGURES = (("Of an episode", False), ("Episodes", True), ("Median", True), ("Ran
 
 def tell_season(found: Season) -> None:
     """Print the episodes in their order and the figures over them, currency by currency."""
-    from costing import screen
+    from costing.cli import screen
     from costing.findings import choice_words, how_many
     from costing.seasons import figures_of
 
@@ -178,7 +178,7 @@ def tell_season(found: Season) -> None:
 @answering
 def season_command(folder: Path, *, output: Path | None) -> int:
     """Print what the episodes of a folder of workbooks cost, over time and in the middle."""
-    from costing import screen
+    from costing.cli import screen
     from costing.findings import how_many
     from costing.seasons import season
     from costing.workbook.package.commit import new_file
@@ -233,7 +233,7 @@ WRITTEN = "on the sheet Findings"
 
 def _show(estimate: Estimate, _path: Path) -> None:
     """Print what happened against the plan, and what was found about it."""
-    from costing import screen
+    from costing.cli import screen
     from costing.report.closing_rows import closing_words
 
     for line in closing_words(estimate.closed) if estimate.closed else ():
@@ -244,7 +244,7 @@ def _show(estimate: Estimate, _path: Path) -> None:
 
 def _show_in_short(estimate: Estimate, path: Path) -> None:
     """Print the sum of the closing, which was read before the next workbook is asked for."""
-    from costing import screen
+    from costing.cli import screen
     from costing.findings import Grade
     from costing.report.closing_rows import closing_words
 
@@ -280,7 +280,7 @@ def log_command(words: tuple[str, ...], *, when: str | None, undoing: bool) -> i
 @answering
 def left_command(file: Path | None) -> int:
     """Say how often each shot can still be taken with what is there."""
-    from costing import screen
+    from costing.cli import screen
     from costing.day.follows import about_takes, is_of_the_day, left
     from costing.report.finding_topics import beside_an_answer
 

@@ -75,7 +75,7 @@ QUIET = click.option(
 @contextmanager
 def busy(what: str) -> Iterator[None]:
     """Say on a terminal what takes its time, unless --quiet is given."""
-    from costing import screen
+    from costing.cli import screen
 
     context = click.get_current_context(silent=True)
     quiet = context is not None and context.meta.get(QUIETLY)
@@ -170,8 +170,8 @@ def answered(
 
 def show(estimate: Estimate, path: Path) -> None:
     """Print the main figures, the list, the holding times and what was found."""
-    from costing import screen
-    from costing.printed_list import print_list
+    from costing.cli import screen
+    from costing.cli.printed_list import print_list
     from costing.report.finding_topics import ABOVE_THE_LIST
     from costing.report.why_words import saved_by_copies
 

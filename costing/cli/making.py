@@ -88,7 +88,7 @@ def new(
 
     What is in a file is never overwritten.
     """
-    from costing import screen
+    from costing.cli import screen
     from costing.new_workbook import add_to, learned_in, with_prices
     from costing.workbook.demo import DEMO_ROWS
     from costing.workbook.package.commit import new_file

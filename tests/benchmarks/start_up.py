@@ -20,7 +20,7 @@ NOTHING, CLICK = ("-c", "pass"), ("-c", "import click")
 IMPORTED = """
 import sys
 import costing.estimating, costing.workbook.reading, costing.workbook.results.write
-import costing.screen, costing.printed_list, costing.cli
+import costing.cli.screen, costing.cli.printed_list, costing.cli
 import openpyxl
 for values in (False, True):
     book = openpyxl.load_workbook(sys.argv[1], data_only=values)

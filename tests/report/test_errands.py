@@ -15,9 +15,9 @@ from ical.event import Event as Read
 from small import line, may, pack, shoot_of, sound
 
 import costing
+from costing.cli.printed_list import printed_list
 from costing.estimating import as_of, estimate
 from costing.kitchen import Dish
-from costing.printed_list import printed_list
 from costing.report.errands import Errand, ErrandKind, WhatFor
 from costing.report.estimates import Estimate
 from costing.report.shop_words import day_words

@@ -10,8 +10,8 @@ import pytest
 from small import line, lot, pack, part, shoot_of, sound
 
 import costing
+from costing.cli.printed_list import print_list
 from costing.kitchen import Dish
-from costing.printed_list import print_list
 from costing.report.tables import Row
 from costing.shoot import Episode, Purpose, Shot
 

@@ -9,10 +9,10 @@ from hypothesis import given
 from hypothesis import strategies as st
 from small import line, pack, row, shoot_of
 
+from costing.cli.printed_list import print_list
 from costing.estimating import estimate
 from costing.holding.models import Container, Event
 from costing.kitchen import Dish, Ingredient
-from costing.printed_list import print_list
 from costing.quantities import amount
 from costing.report.estimates import Estimate
 from costing.shoot import Shot

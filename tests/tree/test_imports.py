@@ -33,8 +33,6 @@ FLOORS = {
     "costing.workbook": 6,
     "costing.estimating": 7,
     "costing.workbook.results": 8,  # writes an estimate into a workbook, so it is above both
-    "costing.screen": 8,
-    "costing.printed_list": 9,
     "costing.past": 9,
     "costing.seasons": 10,
     "costing.new_workbook": 10,
@@ -62,7 +60,7 @@ DOORS = {
     "pydantic": ("costing",),
     "pydantic_core": ("costing.quantities.fields",),
     "rapidfuzz": ("costing.names",),
-    "rich": ("costing.screen",),
+    "rich": ("costing.cli.screen",),
     "scipy": ("costing.buying.solver", "costing.shoot.times"),
     "segno": ("costing.day.server",),
     "tzlocal": ("costing.shoot.settings",),

@@ -5,13 +5,13 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from decimal import Decimal
 
+from costing.cli.screen import TEXT_COLUMNS, console, lines_of, paragraph, wide
 from costing.quantities import money_text
 from costing.report.errands import Errand, errand_words
 from costing.report.estimates import Estimate
 from costing.report.make_rows import MAKE_AHEAD
 from costing.report.shop_words import NO_SHOP, NOT_KNOWN, at_least, day_words
 from costing.report.shopping_list import ListDay, ListLine, by_shop, with_visits
-from costing.screen import TEXT_COLUMNS, console, lines_of, paragraph, wide
 
 BOX = "[ ] "
 GAP = "  "
