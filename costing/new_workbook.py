@@ -67,9 +67,7 @@ class RecipesAsked:
         return [str(row["Ingredient"]) for row in self.rows.get("Packs", ())]
 
 
-def recipes_asked(
-    recipes: Sequence[Path], words: str, setting: Measures | None = None
-) -> RecipesAsked:
+def recipes_asked(recipes: Sequence[Path], words: str, setting: Measures | None) -> RecipesAsked:
     """Read recipe files; a dish of one may be an ingredient of another.
 
     Parameters
@@ -272,7 +270,7 @@ def add_to(
     sheets: Sequence[str],
     like: Path | None,
     words: str,
-    taught: TakesLearned | None = None,
+    taught: TakesLearned | None,
 ) -> RecipesAsked:
     """Add dishes and sheets to a workbook that is there; what was done is in ``notes``."""
     there, _ = read_workbook(file)

@@ -35,7 +35,7 @@ def receipt_without_a_rate(name: str, sign: str, code: str, own: str) -> Words:
 
 
 @lack("receipt ingredient unknown", Grade.WARNING)
-def receipt_ingredient_unknown(name: str, near: Sequence[str] = ()) -> Words:
+def receipt_ingredient_unknown(name: str, near: Sequence[str]) -> Words:
     return Words(
         f"{name} on a receipt, of which the shots take nothing",
         near_words(near, "an ingredient the shots take"),
@@ -165,7 +165,7 @@ def counted_more(name: str, there: str, brought: str) -> Words:
 
 
 @lack("count of nothing planned", Grade.NOTE)
-def count_of_nothing(name: str, near: Sequence[str] = ()) -> Words:
+def count_of_nothing(name: str, near: Sequence[str]) -> Words:
     return Words(
         f"{name} counted at the end, of which the shots take nothing",
         near_words(near, "an ingredient the shots take"),

@@ -191,7 +191,7 @@ def _about_other_food(
 
 def _reaches(rule: Rule, went: Course, time: timedelta) -> datetime | None:
     """When the clock comes to ``time``."""
-    if rule.clock is ClockKind.RUNNING:
+    if rule.never_pauses:
         return None if went.start_at is None else went.start_at + time
     return went.reaches(time)
 
@@ -258,7 +258,7 @@ def _ends(
     if rule.marking is Marking.DISCARD_TIME:
         marks = (*conditions.inner_marks, conditions.mark)
         ends += [(mark, Cause.MARK) for mark in marks if mark is not None]
-    if rule.clock is ClockKind.SINGLE_PERIOD and went.second_period is not None:
+    if rule.once_only and went.second_period is not None:
         ends.append((went.second_period, Cause.SECOND_PERIOD))
     for moment in happened:
         food, zone = moment.food, rule.zone
@@ -272,7 +272,7 @@ def _ends(
 
 
 def _out_for(rule: Rule, went: Course, at: datetime) -> timedelta:
-    if rule.clock is ClockKind.RUNNING:
+    if rule.never_pauses:
         return timedelta(0) if went.start_at is None else at - went.start_at
     return went.total(at)
 

@@ -102,7 +102,7 @@ def _return_words(rule: Rule) -> str:
     if not rule.may_return or rule.discard_limit is None:
         return "no"
     before = rule.return_limit or rule.discard_limit
-    once = ", once" if rule.clock is ClockKind.SINGLE_PERIOD else ""
+    once = ", once" if rule.once_only else ""
     return f"before {length(before.time)}{once}"
 
 

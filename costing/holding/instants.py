@@ -10,7 +10,7 @@ from collections.abc import Sequence
 from datetime import UTC, date, datetime, timedelta
 from zoneinfo import ZoneInfo, available_timezones
 
-from costing.findings import NOWHERE, Finding, Place
+from costing.findings import Finding, Place
 from costing.holding.messages import time_not_on_the_clock, time_twice_on_the_clock
 from costing.names import UnknownWord, key, nearest
 
@@ -93,7 +93,7 @@ def possible_instants(time: datetime, zone: ZoneInfo) -> tuple[datetime, ...]:
 
 
 def one_instant(
-    time: datetime, zone: ZoneInfo, *, late: bool, place: Place = NOWHERE
+    time: datetime, zone: ZoneInfo, *, late: bool, place: Place
 ) -> tuple[datetime, list[Finding]]:
     """Instant of a single time, and what is to be said of it.
 
@@ -147,13 +147,13 @@ def length(time: timedelta, *, begun: bool = False) -> str:
     return " ".join(parts)
 
 
-def clock_words(time: datetime, day: date | None = None) -> str:
+def clock_words(time: datetime, day: date | None) -> str:
     """A time as the clock of the place shows it, without the date on the day ``day``.
 
     Examples
     --------
     >>> at = datetime(2031, 5, 10, 9, 5)
-    >>> clock_words(at, at.date()), clock_words(at)
+    >>> clock_words(at, at.date()), clock_words(at, None)
     ('09:05', '2031-05-10 09:05')
     """
     return f"{time:%H:%M}" if time.date() == day else f"{time:%Y-%m-%d %H:%M}"

@@ -14,7 +14,7 @@ from zoneinfo import ZoneInfo
 from costing.holding.instants import length, moment_words
 from costing.holding.models import Container, Eaten
 from costing.holding.passes import DayCount, Passage
-from costing.holding.rules import LEAVES_CONTROL, ClockKind, FoodState, Marking
+from costing.holding.rules import LEAVES_CONTROL, FoodState, Marking
 from costing.holding.statuses import Bar, Cause, Clock, Noted, Remark, Room, Status
 
 ENDING = "treat as past its limit"
@@ -116,7 +116,7 @@ def _within(clock: Clock, context: Context) -> str:
     discard = f"discard at {context.when(clock.discard_at)}."
     if clock.return_before is None:
         return f"{start} It may not go back to be kept; {discard}"
-    once = ", once only" if rule.clock is ClockKind.SINGLE_PERIOD else ""
+    once = ", once only" if rule.once_only else ""
     control = f", measured {rule.zone.control}" if rule.zone is not None else ""
     if clock.return_before == clock.discard_at:
         discard = "from then on discard it."
@@ -259,7 +259,7 @@ def _besides(clock: Clock, context: Context) -> list[str]:
         )
     if clock.cooling is not None and clock.status is not Status.DISCARD:
         sentences.append(_cooling_words(clock.cooling, context.when))
-    if clock.course.prepared and rule.clock is ClockKind.SINGLE_PERIOD:
+    if clock.course.prepared and rule.once_only:
         sentences.append("Preparation is counted as time out.")
     covered = clock.status is not Status.NOT_COVERED
     for remark in Remark if covered else (Remark.REHEATED_TOO_LITTLE,):

@@ -235,6 +235,16 @@ class Rule(BaseModel):
         return self
 
     @property
+    def never_pauses(self) -> bool:
+        """Whether time in control counts too, once its clock runs."""
+        return self.clock is ClockKind.RUNNING
+
+    @property
+    def once_only(self) -> bool:
+        """Whether a second time out is one too many, however short the first."""
+        return self.clock is ClockKind.SINGLE_PERIOD
+
+    @property
     def states_time(self) -> bool:
         """Whether it gives any time at all."""
         return bool(self.limits or self.stages or self.days)

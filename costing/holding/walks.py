@@ -19,7 +19,6 @@ from costing.holding.rules import (
     HEATED,
     LEAVES_CONTROL,
     RETURNS,
-    ClockKind,
     Counted,
     FoodState,
     Rule,
@@ -86,7 +85,7 @@ class _Walk:
         )
         if not self.cooled:
             return whole
-        if self.rule.clock is ClockKind.RUNNING:
+        if self.rule.never_pauses:
             going = [cooling for cooling in self.cooled if cooling.ends is None]
             # while it cools nothing counts; should the stage be missed, the whole time comes back
             reset = any(self.counts_from_removal(cooling) for cooling in going)
@@ -101,7 +100,7 @@ class _Walk:
         """Time out by ``at``."""
         running = [] if self.since is None else [(self.since, max(self.since, at))]
         counted: Sequence[Stretch] = [*self.stretches, *running]
-        if self.cooled and self.rule.clock is not ClockKind.RUNNING:
+        if self.cooled and not self.rule.never_pauses:
             counted = without(counted, self.cooled)
         return sum((end - start for start, end in counted), timedelta(0))
 
@@ -217,7 +216,7 @@ class _Walk:
             return
         if self.rule.counted is Counted.TIME_OUT:
             return
-        if self.rule.clock is not ClockKind.RUNNING:
+        if not self.rule.never_pauses:
             self.leave_out_measured(moment)
         elif self.in_control_since_start(moment):
             self.forget()
@@ -241,7 +240,7 @@ class _Walk:
 
     def period_used(self) -> bool:
         """Whether it was out of control when it came back from being shown."""
-        if self.rule.clock is not ClockKind.SINGLE_PERIOD:
+        if not self.rule.once_only:
             return False
         counted = [*self.stretches, *([] if self.since is None else [(self.since, NO_END)])]
         return any(start < back <= end for back in self.shown_until for start, end in counted)
@@ -258,7 +257,7 @@ class _Walk:
         self.kept_until(moment, inside=inside)
         if self.displayed:
             self.shown_until.append(moment.at)
-        if self.rule.clock is ClockKind.RUNNING:
+        if self.rule.never_pauses:
             if self.since is not None:
                 self.note(Remark.NEVER_PAUSES, moment)
         elif outside:
@@ -286,7 +285,7 @@ class _Walk:
             return
         if inside and self.still_in_control(moment):
             self.leave_out_measured(moment)
-        if inside and self.drifted and self.rule.clock is not ClockKind.RUNNING:
+        if inside and self.drifted and not self.rule.never_pauses:
             self.return_in_time(moment)
 
     def leave_out_measured(self, moment: Moment) -> None:
@@ -299,7 +298,7 @@ class _Walk:
             or not self.out <= self.history.ends[moment.owner]
         ):
             return
-        if self.rule.clock is not ClockKind.RUNNING:
+        if not self.rule.never_pauses:
             self.end(last.at)
             self.since = moment.at
         elif not self.removed and self.in_control_since_start(moment):
@@ -310,7 +309,7 @@ class _Walk:
 
         Where the rule asks for colder than the cooling did, the next reading may show that.
         """
-        if self.rule.clock is ClockKind.RUNNING:
+        if self.rule.never_pauses:
             if self.counts_from_removal(cooling):
                 self.forget()
                 self.removed = False
@@ -386,7 +385,7 @@ class _Walk:
         if self.since is not None and not self.out:
             self.end(at)
             # a running clock is never stopped, so what was taken out under it stays so
-            self.removed = self.rule.clock is ClockKind.RUNNING and self.removed
+            self.removed = self.rule.never_pauses and self.removed
 
     def note(self, remark: Remark, moment: Moment) -> None:
         """Keep what is to be said."""

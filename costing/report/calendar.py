@@ -122,7 +122,7 @@ def calendar_file(
 
 
 def errand_file(
-    errands: Sequence[Errand], shoot: Shoot, *, at: datetime, before: bytes | None = None
+    errands: Sequence[Errand], shoot: Shoot, *, at: datetime, before: bytes | None
 ) -> CalendarFile:
     """Errands as events of their days, a dish to make as one of the time it must be ready.
 

@@ -84,7 +84,7 @@ def make(found: Sequence[Cooked]) -> Table:
     return MAKE.table(one.row for one in found)
 
 
-def make_words(row: Row, shoot: Shoot, *, brief: bool = False) -> str:
+def make_words(row: Row, shoot: Shoot, *, brief: bool) -> str:
     """A row of Make in a line: what is made, how much, by when and for what.
 
     ``brief``: whether what takes of it is left out.

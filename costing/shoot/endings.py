@@ -114,7 +114,7 @@ class ShotEnding:
         return None if self.at_least else True
 
 
-def endings_of(shoot: Shoot, workbook: str = "") -> list[ShotEnding]:
+def endings_of(shoot: Shoot, workbook: str) -> list[ShotEnding]:
     """How often each shot of a shoot was taken in the end, those that were taken or ended."""
     taken = so_far(shoot)
     return [

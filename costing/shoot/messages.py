@@ -43,7 +43,7 @@ def dish_amount_unclear(dish: str, amount: str, makes: Amount | str | None) -> W
 
 
 @message("dish unknown", Grade.ERROR)
-def dish_unknown(name: str, near: Sequence[str], known: Sequence[str], rows: str = "") -> Words:
+def dish_unknown(name: str, near: Sequence[str], known: Sequence[str], rows: str) -> Words:
     """Shots of a dish that has no recipe; rows in words where there are several."""
     return Words(
         f'the dish "{name}"{rows and f" in {rows}"}, which has no recipe',

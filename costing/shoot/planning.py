@@ -10,7 +10,7 @@ from zoneinfo import ZoneInfo
 from costing.findings import Finding
 from costing.holding.instants import length, possible_instants
 from costing.holding.models import Container, Eaten, Event, HoldingSettings
-from costing.holding.rules import LEAVES_CONTROL, ClockKind, Rule
+from costing.holding.rules import LEAVES_CONTROL, Rule
 from costing.holding.statuses import NOT_TO_BE_EATEN, Status, Verdict
 from costing.holding.verdicts import strictest_at
 from costing.names import key
@@ -184,7 +184,7 @@ def without_followers(shoot: Shoot, findings: Iterable[Finding]) -> list[Finding
 def _may_not_come_out(verdict: Verdict, rules: Mapping[str, Rule]) -> bool:
     """Whether its one period is over, which the reason of its status says."""
     over = verdict.discard_at is None and verdict.out_for > timedelta(0)
-    return over and rules[verdict.rule].clock is ClockKind.SINGLE_PERIOD
+    return over and rules[verdict.rule].once_only
 
 
 def _used_before(

@@ -7,7 +7,7 @@ from collections.abc import Callable, Collection, Iterable, Iterator, Mapping, S
 from datetime import date
 
 from costing.findings import Finding, Grade, Place, Words, choice_words, message
-from costing.kitchen import Dish, Line, Lot, Measured, Pack
+from costing.kitchen import Dish, Ingredient, Line, Lot, Measured, Pack
 from costing.names import Named, key
 from costing.quantities import Dimension, decimal_or_fraction
 from costing.quantities.fields import FromRow
@@ -20,6 +20,9 @@ from costing.shoot.shots import Shot
 
 Rows = Sequence[tuple[str, FromRow]]
 """Rows with the names they are about."""
+
+Idle = tuple[str, Sequence[FromRow], str]
+"""A heading, the rows of which a cell below it changes nothing, and why."""
 
 
 @message("not picked in the making", Grade.WARNING)
@@ -36,7 +39,21 @@ def not_picked_in_the_making(rows: str, _: str) -> Words:
 
 def unused_cells(shoot: Shoot) -> Iterator[Finding]:
     """Cells that nothing asks for, in rows that count."""
-    inside = {key(line.ingredient) for line in shoot.lines}
+    used = {key(line.ingredient) for line in shoot.lines} | made_apart(shoot)
+    not_shown, in_the_making = _not_picked(shoot)
+    for heading, rows, why in (
+        *_of_ingredients(shoot, [row for row in shoot.ingredients if key(row.name) in used]),
+        *_of_dishes(shoot, used),
+        *_of_shots(shoot),
+        *_of_packs_and_lots(shoot),
+        ("Candidates", not_shown, "of which no hero, hero spare or close-up shows a piece"),
+    ):
+        yield from reported(heading, named(rows), why, messages.entry_changes_nothing)
+    yield from reported("Candidates", named(in_the_making), "", not_picked_in_the_making)
+
+
+def _of_ingredients(shoot: Shoot, used: Sequence[Ingredient]) -> Iterator[Idle]:
+    """Weights of rows that are used, where no line is measured so."""
     cooked = {key(line.ingredient) for line in shoot.lines if line.measured is Measured.COOKED}
     measured: tuple[Line | Pack | Lot, ...] = (*shoot.lines, *shoot.packs, *shoot.lots)
     counted, weighed = (
@@ -47,80 +64,84 @@ def unused_cells(shoot: Shoot) -> Iterator[Finding]:
         }
         for pieces in (True, False)
     )
-    inside |= made_apart(shoot)
-    whole = [row for row in shoot.dishes if shoot.is_dish(row.name) and key(row.name) not in inside]
-    used = [row for row in shoot.ingredients if key(row.name) in inside]
-    keeping = [r for r in shoot.dishes if r.keeps_days is not None and shoot.is_dish(r.name)]
+    yield (
+        "Cooked weight %",
+        [row for row in used if row.cooked_weight and key(row.name) not in cooked],
+        "whose cooked weight no line asks for: none is measured cooked",
+    )
+    yield (
+        "Trim yield %",
+        [row for row in used if row.trim_yield not in (None, 1) and key(row.name) not in weighed],
+        "whose trim yield no weight or volume asks for: pieces are whole as bought",
+    )
+    yield (
+        "Grams per piece",
+        [row for row in used if row.piece_weight and key(row.name) not in counted],
+        "whose weight of a piece nothing asks for: nothing is counted in pieces",
+    )
+
+
+def _of_dishes(shoot: Shoot, used: Collection[str]) -> Iterator[Idle]:
+    """What says how a dish goes into others, or keeps, where neither is asked."""
+    dishes = [row for row in shoot.dishes if shoot.is_dish(row.name)]
+    whole = [row for row in dishes if key(row.name) not in used]
+    keeping = [row for row in dishes if row.keeps_days is not None]
     for_days = _made_for_days(shoot) if keeping else set()
-    not_shown, in_the_making = _not_picked(shoot)
+    yield (
+        "Makes",
+        [row for row in whole if row.makes and not _as_its_note_says(row)],
+        "whose Makes counts only for costing recipe and where another dish takes some of it",
+    )
+    yield (
+        "Cooked weight %",
+        [row for row in whole if row.cooked_weight],
+        "whose cooked weight counts only where another dish takes some of it",
+    )
+    yield (
+        "Keeps days",
+        [row for row in keeping if key(row.name) not in for_days],
+        "whose keeping days count only where it is made for more than one shoot day, and for "
+        "what costing close --next takes on",
+    )
+
+
+def _of_shots(shoot: Shoot) -> Iterator[Idle]:
+    yield (
+        "Optional lines",
+        list(_without_optional(shoot)),
+        "none of whose steps has an optional line",
+    )
+    yield (
+        "Eaters",
+        [shot for shot in shoot.shots if shot.eater_count == 0],
+        "whose Eaters count nobody: that nobody eats of it is said with no in Eaten",
+    )
+
+
+def _of_packs_and_lots(shoot: Shoot) -> Iterator[Idle]:
+    """Days that count back from none, and money for what is free."""
     dated = any(shoot.shoot_dates.values())
     fetched = dated or shoot.settings.shopping_dates or shoot.trips
-    for heading, rows, why in (
-        (
-            "Cooked weight %",
-            named(r for r in used if r.cooked_weight and key(r.name) not in cooked),
-            "whose cooked weight no line asks for: none is measured cooked",
-        ),
-        (
-            "Trim yield %",
-            named(r for r in used if r.trim_yield not in (None, 1) and key(r.name) not in weighed),
-            "whose trim yield no weight or volume asks for: pieces are whole as bought",
-        ),
-        (
-            "Grams per piece",
-            named(r for r in used if r.piece_weight and key(r.name) not in counted),
-            "whose weight of a piece nothing asks for: nothing is counted in pieces",
-        ),
-        (
-            "Makes",
-            named(r for r in whole if r.makes and not _as_its_note_says(r)),
-            "whose Makes counts only for costing recipe and where another dish takes some of it",
-        ),
-        (
-            "Cooked weight %",
-            named(r for r in whole if r.cooked_weight),
-            "whose cooked weight counts only where another dish takes some of it",
-        ),
-        (
-            "Keeps days",
-            named(r for r in keeping if key(r.name) not in for_days),
-            "whose keeping days count only where it is made for more than one shoot day, and for "
-            "what costing close --next takes on",
-        ),
-        (
-            "Optional lines",
-            named(_without_optional(shoot)),
-            "none of whose steps has an optional line",
-        ),
-        (
-            "Eaters",
-            named(shot for shot in shoot.shots if shot.eater_count == 0),
-            "whose Eaters count nobody: that nobody eats of it is said with no in Eaten",
-        ),
-        (
-            "Order days",
-            named(pack for pack in shoot.packs if pack.order_days and not fetched),
-            "whose Order days count back from a day that is not known",
-        ),
-        (
-            "Thaw days",
-            named(pack for pack in shoot.packs if pack.thaw_days and not dated),
-            "whose Thaw days count back from a shoot date that is not known",
-        ),
-        (
-            "Price",
-            named(pack for pack in shoot.packs if pack.supplied and pack.price),
-            "whose price counts for nothing: it is supplied, which is free",
-        ),
-        (
-            "Value",
-            named(lot for lot in shoot.lots if lot.supplied and lot.value),
-            "whose value counts for nothing: it is supplied, which is worth nothing here",
-        ),
-        ("Candidates", not_shown, "of which no hero, hero spare or close-up shows a piece"),
-    ):
-        yield from reported(heading, rows, why, messages.entry_changes_nothing)
-    yield from reported("Candidates", in_the_making, "", not_picked_in_the_making)
+    yield (
+        "Order days",
+        [pack for pack in shoot.packs if pack.order_days and not fetched],
+        "whose Order days count back from a day that is not known",
+    )
+    yield (
+        "Thaw days",
+        [pack for pack in shoot.packs if pack.thaw_days and not dated],
+        "whose Thaw days count back from a shoot date that is not known",
+    )
+    yield (
+        "Price",
+        [pack for pack in shoot.packs if pack.supplied and pack.price],
+        "whose price counts for nothing: it is supplied, which is free",
+    )
+    yield (
+        "Value",
+        [lot for lot in shoot.lots if lot.supplied and lot.value],
+        "whose value counts for nothing: it is supplied, which is worth nothing here",
+    )
 
 
 def _as_its_note_says(dish: Dish) -> bool:
@@ -136,7 +157,7 @@ def _without_optional(shoot: Shoot) -> Iterator[Shot]:
     yield from (one for one in asking if not any(leaf.optional for leaf in leaves.taken_by(one)))
 
 
-def _not_picked(shoot: Shoot) -> tuple[Rows, Rows]:
+def _not_picked(shoot: Shoot) -> tuple[list[Line], list[Line]]:
     """Lines with candidates that no purpose that picks shows, and those hidden from some shot.
 
     What goes into a dish in whole batches, on hand or sold ready is not picked from in its making.
@@ -153,8 +174,8 @@ def _not_picked(shoot: Shoot) -> tuple[Rows, Rows]:
             shown |= seen
             hidden |= seen - (set() if ready else _lines_shown(shoot, shot, apart))
     return (
-        named(line for line in lines if id(line) not in shown),
-        named(line for line in lines if id(line) in hidden),
+        [line for line in lines if id(line) not in shown],
+        [line for line in lines if id(line) in hidden],
     )
 
 

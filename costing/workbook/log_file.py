@@ -210,7 +210,7 @@ def append_line(
     cells: Mapping[str, str],
     *,
     columns: Callable[[LogText], Sequence[str]],
-    once: bool = False,
+    once: bool,
 ) -> bool:
     """Add a line at the end of a log, which is begun with its headings where there is none.
 
