@@ -6,8 +6,7 @@ from pathlib import Path
 from typing import Any
 
 import pytest
-from changes import Change, add, put, renamed, without
-from good_workbook import good_workbook, read
+from good_workbook import Change, add, good_workbook, put, read, renamed, without
 from small import line, pack, shoot_of
 
 from costing.estimating import estimate

@@ -1,8 +1,8 @@
 """Every part we write is valid by the schemas of the format, as an independent validator has them.
 
 The validator carries the particles of ISO/IEC 29500 as the Open XML SDK publishes them; rules that
-these do not hold are in :mod:`soundness` and :mod:`program_limits`. What another program wrote may
-be at fault before: only new faults count.
+these do not hold are in :mod:`soundness` and :mod:`test_program_limits`. What another program wrote
+may be at fault before: only new faults count.
 """
 
 from __future__ import annotations

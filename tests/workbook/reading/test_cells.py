@@ -14,8 +14,7 @@ from typing import Any
 import pytest
 import xlsxwriter
 from budgets import examples
-from changes import add, put
-from good_workbook import good_workbook, read
+from good_workbook import add, good_workbook, put, read
 from hypothesis import given, settings
 from hypothesis import strategies as st
 from openpyxl import Workbook

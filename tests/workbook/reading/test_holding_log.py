@@ -6,8 +6,7 @@ from datetime import UTC, date, datetime, time
 from pathlib import Path
 
 import pytest
-from changes import add, put
-from good_workbook import good_workbook, read
+from good_workbook import add, good_workbook, put, read
 
 from costing.estimating import estimate
 from costing.findings import Grade

@@ -6,8 +6,7 @@ from datetime import datetime, time
 from pathlib import Path
 
 import pytest
-from changes import Change, put
-from good_workbook import findings, good_workbook, read
+from good_workbook import Change, findings, good_workbook, put, read
 
 BACK = (("B2", 3), ("B5", 1))
 """A step that goes back twice, which is told once."""

@@ -5,11 +5,13 @@ from __future__ import annotations
 from pathlib import Path
 
 import pytest
-from changes import (
+from good_workbook import (
     Change,
     cleared,
     copied,
     emptied,
+    findings,
+    good_workbook,
     headings_again,
     hidden_rows,
     hidden_sheet,
@@ -18,7 +20,6 @@ from changes import (
     renamed,
     without,
 )
-from good_workbook import findings, good_workbook
 
 CASES = [
     pytest.param(

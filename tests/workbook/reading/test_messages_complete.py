@@ -6,8 +6,7 @@ import re
 from pathlib import Path
 
 import pytest
-from changes import add
-from good_workbook import findings, good_workbook
+from good_workbook import add, findings, good_workbook
 from packages import parts_of, zipped
 from workbook.reading import (
     test_day_log,

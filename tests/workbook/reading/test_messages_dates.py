@@ -6,8 +6,7 @@ from datetime import datetime, time, timedelta
 from pathlib import Path
 
 import pytest
-from changes import Change, put
-from good_workbook import findings, good_workbook
+from good_workbook import Change, findings, good_workbook, put
 
 CASES = [
     pytest.param(

@@ -5,8 +5,7 @@ from __future__ import annotations
 from pathlib import Path
 
 import pytest
-from changes import Change, add, put
-from good_workbook import findings, good_workbook
+from good_workbook import Change, add, findings, good_workbook, put
 
 CASES = [
     pytest.param(

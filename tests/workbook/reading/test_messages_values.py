@@ -7,8 +7,7 @@ from decimal import Decimal
 from pathlib import Path
 
 import pytest
-from changes import Change, add, put
-from good_workbook import findings, good_workbook, read
+from good_workbook import Change, add, findings, good_workbook, put, read
 
 CASES = [
     pytest.param(

@@ -11,8 +11,7 @@ from pathlib import Path
 from typing import Any
 
 import pytest
-from changes import add
-from good_workbook import good_workbook, read
+from good_workbook import add, good_workbook, read
 
 from costing.kitchen import PackState, PaidFrom, ReceiptTag
 from costing.shoot import Shoot

@@ -6,8 +6,7 @@ from pathlib import Path
 
 import openpyxl
 import pytest
-from changes import add, merged, put, renamed
-from good_workbook import SHEETS, findings, good_workbook, read
+from good_workbook import SHEETS, add, findings, good_workbook, merged, put, read, renamed
 from openpyxl import Workbook
 from openpyxl.worksheet.table import Table
 

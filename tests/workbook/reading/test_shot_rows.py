@@ -5,8 +5,7 @@ from __future__ import annotations
 from pathlib import Path
 
 import pytest
-from changes import add, put
-from good_workbook import good_workbook, read
+from good_workbook import add, good_workbook, put, read
 from tree_files import TREE
 
 from costing.estimating import estimate

@@ -6,8 +6,7 @@ from pathlib import Path
 from typing import Any
 
 import pytest
-from changes import Change, add, copied, put, renamed
-from good_workbook import findings, good_workbook, read
+from good_workbook import Change, add, copied, findings, good_workbook, put, read, renamed
 from openpyxl.worksheet.table import Table
 
 

@@ -4,10 +4,9 @@ from __future__ import annotations
 
 from any_shoot import EVERY_KIND, any_shoot
 from budgets import examples
-from held_packs import packs_of, tables_with, tables_written
 from hypothesis import given, settings
 from hypothesis import strategies as st
-from live_edits import Following, edited, live_cells, wrong
+from live_edits import Following, edited, live_cells, packs_of, tables_with, tables_written, wrong
 from live_workbooks import read_bytes, run
 from recalculation import ENGINES, differences, formula_cells
 from soundness import faults

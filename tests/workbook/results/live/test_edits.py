@@ -6,8 +6,16 @@ from functools import cache
 
 import pytest
 from budgets import spread
-from held_packs import packs_of, tables_with, tables_written
-from live_edits import Following, Live, edited, live_cells, wrong
+from live_edits import (
+    Following,
+    Live,
+    edited,
+    live_cells,
+    packs_of,
+    tables_with,
+    tables_written,
+    wrong,
+)
 from live_workbooks import MAKERS, read_bytes, with_formulas
 from office import Office
 from recalculation import ENGINES, by_libreoffice

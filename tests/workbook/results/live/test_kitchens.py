@@ -4,9 +4,8 @@ from __future__ import annotations
 
 import pytest
 from budgets import spread
-from held_packs import packs_of, tables_with, tables_written
 from kitchens import any_kitchen
-from live_edits import Following, edited, live_cells, wrong
+from live_edits import Following, edited, live_cells, packs_of, tables_with, tables_written, wrong
 from live_workbooks import read_bytes, run
 from recalculation import ENGINES, differences, formula_cells
 from soundness import faults
