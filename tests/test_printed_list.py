@@ -68,7 +68,7 @@ def test_list__what_is_for_more_takes_is_said_once() -> None:
     assert [words for words in printed if "takes" in words or "times" in words] == [
         "Needed is for the likely times; what is left over is for more takes, too."
     ]
-    assert '<dd dir="auto">200 g; 100 g more for the times covered</dd>' in found.phone_page()
+    assert '<dd dir="auto">200 g, 100 g for more takes</dd>' in found.phone_page()
 
 
 @pytest.mark.parametrize("width", [60, 80, 100])

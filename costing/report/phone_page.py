@@ -25,7 +25,7 @@ from costing.quantities import money_text
 from costing.report.errands import Errand, errand_words
 from costing.report.make_rows import MAKE_AHEAD
 from costing.report.phone_look import beside, style
-from costing.report.shop_words import NO_SHOP, at_least, day_words
+from costing.report.shop_words import NO_SHOP, READ_IT, at_least, day_words
 from costing.report.shopping_list import ListDay, ListLine, with_visits
 from costing.shoot import Settings
 
@@ -99,7 +99,7 @@ def phone_page(days: Sequence[ListDay], head: ListHead, made: Sequence[str] = ()
     lines = [line for one in days for line in one.lines]
     body = SubElement(html, "body", {"data-list": _mark(head, lines)})
     shared = _shared_date(lines)
-    _top(body, title, head, shared, days[0].day if len(days) == 1 else None)
+    _top(body, title, head, lines, days[0].day if len(days) == 1 else None)
     main = SubElement(body, "main")
     if not lines:
         element(main, "p", "Nothing to buy.")
@@ -128,12 +128,6 @@ def phone_page(days: Sequence[ListDay], head: ListHead, made: Sequence[str] = ()
         for words in made:
             element(section, "p", words, dir="auto")
     footer = SubElement(body, "footer")
-    element(
-        footer,
-        "p",
-        f"Allergens by the {head.allergen_list} list. Read the pack of what you buy, and of every "
-        "substitute.",
-    )
     element(footer, "button", "Take all ticks away", type="button", id="clear", hidden="hidden")
     SubElement(body, "script").text = SCRIPT
     return page_text(html)
@@ -188,8 +182,11 @@ def _shared_date(lines: Sequence[ListLine]) -> date | None:
     return day if isinstance(day, date) else None
 
 
-def _top(body: Element, title: str, head: ListHead, shared: date | None, day: date | None) -> None:
+def _top(
+    body: Element, title: str, head: ListHead, lines: Sequence[ListLine], day: date | None
+) -> None:
     """The head of the page: title, total, what the total leaves out, when and by when to buy."""
+    shared = _shared_date(lines)
     header = SubElement(body, "header")
     element(header, "h1", title, dir="auto")
     for words in head.warnings:
@@ -212,6 +209,13 @@ def _top(body: Element, title: str, head: ListHead, shared: date | None, day: da
         element(header, "p", f"To be fetched on {day_words(day)}.")
     if shared is not None:
         element(header, "p", f"Buy by {day_words(shared)}.")
+    if any(not line.lacking for line in lines):
+        element(
+            header,
+            "p",
+            f"Allergens by the {head.allergen_list} list. Read the pack of what you buy, and of "
+            "every substitute.",
+        )
     element(header, "p", "", role="status", id="told", hidden="hidden")
 
 
@@ -289,19 +293,21 @@ def _item(
     shown = money_text(line.cost, currency) if line.cost is not None else "cost not known"
     element(label, "span", shown, **{"class": "cost"})
     more = SubElement(item, "dl")
-    for term, said in _more(line, shared):
+    for term, said in _more(line, shared, shown):
         pair = SubElement(more, "div")
         element(pair, "dt", term)
         element(pair, "dd", said, dir="auto")
 
 
-def _more(line: ListLine, shared: date | None) -> Iterator[tuple[str, str]]:
-    if line.each:
+def _more(line: ListLine, shared: date | None, cost: str) -> Iterator[tuple[str, str]]:
+    """What else to know of a line, as little as will do: it is read in a shop."""
+    if line.each and line.each != cost:
         yield "On the shelf", line.each
     on_hand = f", {line.on_hand} of it on hand" if line.on_hand else ""
-    more = f"; {line.more} more for the times covered" if line.more else ""
+    more = f", {line.more} for more takes" if line.more else ""
     yield "Needed", (line.needed or "not known") + on_hand + more
-    yield "Allergens", line.allergens
+    # to read the pack is said above, of all
+    yield "Allergens", line.allergens.removesuffix(f": {READ_IT}")
     if line.substitute:
         yield "Substitute", line.substitute
     if shared is None and line.buy_by not in (None, line.trip):

@@ -169,9 +169,10 @@ def day_words(day: date) -> str:
 
 NO_SHOP = "No shop given"
 NOT_KNOWN = "not known yet"
-UNKNOWN = "unknown: read the pack"
-READ_THE_PACK = "may be incomplete: read the pack"
-NOTHING_LISTED = f"{Answer.NOTHING_LISTED}: read the pack"
+READ_IT = "read the pack"
+UNKNOWN = f"unknown: {READ_IT}"
+READ_THE_PACK = f"may be incomplete: {READ_IT}"
+NOTHING_LISTED = f"{Answer.NOTHING_LISTED}: {READ_IT}"
 
 
 def allergens_text(ingredient: Ingredient, filled: Collection[str]) -> str:

@@ -167,6 +167,23 @@ def test_page__need_says_what_is_on_hand() -> None:
     assert told(flour)["Needed"] == "1.25 kg, 620 g of it on hand"
 
 
+def test_page__what_is_alike_on_many_lines_is_said_once() -> None:
+    """A price that is the cost, and to read the packs, which stands above the list."""
+    page = page_of(
+        *(line("soup", name, "500 g") for name in ("leek", "paste")),
+        *map(sound, ("leek", "paste")),
+        *(pack(name, "500 g", "2.50", shop="stall") for name in ("leek", "paste")),
+        Shot(dish="soup"),
+        currency="EUR",
+    )
+    leek, paste = map(told, page.all("li"))
+    assert leek == {"Needed": "500 g", "Allergens": "nothing listed"}
+    assert paste == {"Needed": "500 g", "Allergens": "unknown"}
+    (header,) = page.all("header")
+    caution = "Allergens by the EU list. Read the pack of what you buy, and of every substitute."
+    assert [one for one in words(header, "p") if "pack" in one] == [caution]
+
+
 def test_page__boxes_can_be_tapped_by_their_whole_row() -> None:
     """Each box has one label, which holds it and the names; a tick is kept by what is bought."""
     page = read(estimate(tart_shoot()).phone_page())
