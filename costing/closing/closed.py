@@ -256,7 +256,7 @@ def closed(books: Books) -> Closed:
     ingredients, unclear = [], []
     for number, purchase in enumerate(books.purchases):
         paid = lines.pop(key(purchase.need.ingredient.name), ())
-        paid = [line for line in paid if is_planned(line, purchase)]
+        paid = [line for line in paid if is_planned(line.line.tag, purchase)]
         fetched = fetched_of(purchase, paid, shoot, findings) if paid else None
         if fetched is None and not all(line.line.is_discount for line in paid):
             unclear.append(purchase.need.ingredient.name)
@@ -349,13 +349,12 @@ def _about(whole: Closed) -> Iterator[Finding]:
     """What no receipt and no count says, and what is on receipts and in no plan."""
     shoot = whole.shoot
     bought = [one for one in whole.ingredients if one.planned.lines]
-    # what is wrong with these is said; a discount alone is no line of what was bought
-    named = {key(line.ingredient) for line in shoot.receipts if not line.is_discount}
     listed = [
-        one.name
+        f"{one.name} (tagged {tags[0]})" if tags else one.name
         for one in bought
-        if one.as_listed and not _supplied(one) and key(one.name) not in named
+        if one.as_listed and not _supplied(one)
         if not shoot.left_out_on("Receipts", name=one.name)
+        if (tags := _tags(one, shoot)) is not None
     ]
     if not shoot.receipts and listed and not shoot.left_out_on("Receipts"):
         money = money_text(whole.books.totals.bought, shoot.settings.currency)
@@ -377,6 +376,16 @@ def _about(whole: Closed) -> Iterator[Finding]:
             said.add(key(name))
             near = nearest(name, whole.by_name)
             yield messages.receipt_ingredient_unknown(line.line.at("Ingredient"), name, near)
+
+
+def _tags(one: ClosedIngredient, shoot: Shoot) -> list[ReceiptTag] | None:
+    """Tags of its lines; ``None`` where one is for the plan, so that what is wrong with it is said.
+
+    A discount alone is no line of what was bought.
+    """
+    lines = [line for line in shoot.receipts if key(line.ingredient) == key(one.name)]
+    tags = [line.tag for line in lines if not line.is_discount]
+    return None if any(is_planned(tag, one.planned) for tag in tags) else tags
 
 
 def _supplied(one: ClosedIngredient) -> bool:

@@ -68,9 +68,8 @@ class Fetched:
         return self.worth - self.discount
 
 
-def is_planned(line: PaidLine, purchase: Purchase) -> bool:
-    """Whether a line was bought for shots of the plan, by its tag."""
-    tag = line.line.tag
+def is_planned(tag: ReceiptTag, purchase: Purchase) -> bool:
+    """Whether a line with that tag was bought for shots of the plan."""
     if tag is ReceiptTag.CAMERA:
         return True
     purpose = PLANNED_FOR.get(tag)

@@ -213,6 +213,15 @@ CASES = [
         paid("", "3", note="delivery"),
     ),
     said_of(
+        "Receipts: found no line of a receipt for bread (tagged crew), expected a line for "
+        "everything that was bought [receipt missing]",
+        "Add the lines; where nothing was bought, write 0 into Packs and Paid. Until then the "
+        "packs and prices of the list stand in for them on Differences, and no pack of them is "
+        "charged.",
+        *UNPAID,
+        paid("bread", "1.80", packs=1, tag="crew"),
+    ),
+    said_of(
         "Counted: found no count of bread at the end, expected what was there at the end, on the "
         "sheet Counted or as a line of the day log [not counted at the end]",
         "Until then they are taken as used by the takes that were logged, and their Use is 0.",
