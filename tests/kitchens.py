@@ -142,8 +142,12 @@ def any_kitchen(seed: int, *, uncertain: bool = False) -> Kitchen:
     return kitchen
 
 
-def least_cost(kitchen: Kitchen, counts: Mapping[str, int]) -> Fraction:
+def least_cost(
+    kitchen: Kitchen, counts: Mapping[str, int], kept: Mapping[str, Fraction] | None = None
+) -> Fraction:
     """The least that covers these numbers of times on one day, by trying everything.
+
+    What is left of ingredients and articles in ``kept`` is worth so much a unit.
 
     Packs of the dish and of parts and ways of cutting are tried one by one; of the dish what is
     still lacking is made, and what that takes is bought in the cheapest packs, tried one by one.
@@ -160,13 +164,14 @@ def least_cost(kitchen: Kitchen, counts: Mapping[str, int]) -> Fraction:
         batches = Fraction(math.ceil(batches)) if dish in kitchen.whole else batches
         cost = paid
         for name, each in kitchen.recipes[dish].items():
-            cost += cheapest(kitchen.offers[name], drawn.get(name, 0) + each * batches)
+            needed = drawn.get(name, 0) + each * batches
+            cost += cheapest(kitchen.offers[name], needed, (kept or {}).get(name, ZERO))
         least = cost if least is None else min(least, cost)
     assert least is not None
-    return least + _least_of_parts(kitchen, drawn)
+    return least + _least_of_parts(kitchen, drawn, (kept or {}).get("egg", ZERO))
 
 
-def _least_of_parts(kitchen: Kitchen, drawn: Mapping[str, int]) -> Fraction:
+def _least_of_parts(kitchen: Kitchen, drawn: Mapping[str, int], kept: Fraction) -> Fraction:
     """The least that articles and packs of parts cost together."""
     names = sorted({name for _, gives in kitchen.ways for name in gives})
     most = sum(drawn.get(name, 0) for name in names)
@@ -183,7 +188,7 @@ def _least_of_parts(kitchen: Kitchen, drawn: Mapping[str, int]) -> Fraction:
                 break
             cost += cheapest(kitchen.offers.get(name, []), lacking)
         else:
-            cost += cheapest(kitchen.offers["egg"], Fraction(sum(cuts)))
+            cost += cheapest(kitchen.offers["egg"], Fraction(sum(cuts)), kept)
             least = cost if least is None else min(least, cost)
     assert least is not None
     return least
@@ -200,16 +205,20 @@ def _bought(kitchen: Kitchen, name: str, most: int) -> Iterator[tuple[int, Fract
         )
 
 
-def cheapest(offers: Offers, amount: Fraction) -> Fraction:
-    """The least that packs for an amount cost, by trying every number of them."""
+def cheapest(offers: Offers, amount: Fraction, kept: Fraction = ZERO) -> Fraction:
+    """The least that packs for an amount cost, less what is left, by trying every number of them.
+
+    ``kept``: what a unit that is left is worth; less than any costs, so that no pack too many is
+    bought. [money per base unit]
+    """
     if amount <= 0:
-        return ZERO
+        return kept * amount
     size, price = offers[0]
+    numbers = range(math.ceil(amount / size) + 1)
     if len(offers) == 1:
-        return math.ceil(amount / size) * price
+        numbers = range(numbers[-1], numbers[-1] + 1)
     return min(
-        count * price + cheapest(offers[1:], amount - count * size)
-        for count in range(math.ceil(amount / size) + 1)
+        count * price + cheapest(offers[1:], amount - count * size, kept) for count in numbers
     )
 
 

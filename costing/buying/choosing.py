@@ -158,7 +158,8 @@ def choice_of(
     basket, names = found.basket, tuple(one.name for one in terms.articles)
     if basket is None or basket.chosen is None:
         return MakingChoice(bound=0.0, articles=names)
-    if found.ending is Ending.PROVEN and settle and not only_days:
+    # what keeps is worth what the makings of the programme leave, which the terms do not know
+    if found.ending is Ending.PROVEN and settle and not (only_days or terms.counted):
         basket = search.settled(basket, nodes=TIE_NODES)
     return MakingChoice(_no_earlier(basket, question, terms, making), found.bound, names)
 

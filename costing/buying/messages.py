@@ -143,7 +143,8 @@ def basket_not_proven(ingredient: str, gap: str) -> Words:
 def making_not_proven(ingredient: str, gap: str | None) -> Words:
     """What is made, cut and bought ready costs more than the bound of the search for it.
 
-    No gap is known where leftovers are counted: what keeps depends on what is made.
+    No gap is known where leftovers are counted and times are uncertain: what keeps is what the
+    likeliest takes leave of the packs for all that are covered.
     """
     return Words(
         f"{ingredient} made, cut or bought ready in a way that is not proven to be the cheapest",

@@ -181,35 +181,38 @@ def _add(row: Expression, more: Expression) -> None:
         row[column] = row.get(column, ZERO) + factor
 
 
-def left_overs(model: Model, article: Article, columns: Sequence[PackColumn]) -> Expression:
-    """Columns for what need not be opened, and for what is open and keeps, with their worth.
+def left_overs(
+    model: Model, article: Article, columns: Sequence[PackColumn], *, chosen: bool
+) -> tuple[Expression, Expression]:
+    """Columns for what need not be opened, and for what is open and keeps: what they are worth.
 
-    [money]
+    Where makings are ``chosen``, what is used is known to the rows of the needs alone: then what is
+    left comes too, to be taken off what the packs bring for these. [money, base unit]
     """
-    credit: Expression = {}
+    worth: Expression = {}
     if not article.keeping.sealed:  # then what is open does not keep either
-        return credit
-    brought, left, rows = brought_by(columns), dict[int, Fraction](), []
+        return worth, {}
+    most = sum((one.offer.amount * one.upper for one in columns), ZERO)
+    left: Expression = {}
     for one in columns:
         if one.offer.sealed:
             closed = model.column(upper=one.upper)
-            left[closed] = one.offer.amount
-            credit[closed] = one.offer.cost
+            left[closed], worth[closed] = -one.offer.amount, one.offer.cost
             model.row({one.column: ONE, closed: -ONE}, least=0)
-            rows.append((closed, one.upper))
     if article.keeping.opened and article.unit_price:
-        most = sum((one.offer.amount * one.upper for one in columns), ZERO)
         rest = model.column(upper=most, whole=False)
-        left[rest] = ONE
-        credit[rest] = article.unit_price
-        rows.append((rest, math.ceil(most)))
-    if not rows:
-        return credit
+        left[rest], worth[rest] = -ONE, article.unit_price
+    if not left:
+        return worth, left
+    supply = brought_by(columns) | left
+    if chosen:
+        model.row(supply, least=0)
+        return worth, left
     # what is left counts only where the rest covers what is planned; else nothing is left, and the
     # columns of it are held at 0
     none_left = model.column(upper=1)
-    row = brought | {column: -amount for column, amount in left.items()}
-    model.row(row | {none_left: article.planned}, least=article.planned)
-    for column, upper in rows:
+    model.row(supply | {none_left: article.planned}, least=article.planned)
+    for column, amount in left.items():
+        upper = math.ceil(most / -amount)
         model.row({column: ONE, none_left: Fraction(upper)}, most=upper)
-    return credit
+    return worth, {}

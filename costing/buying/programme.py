@@ -59,6 +59,7 @@ class Programme:
         self._most = {shot: values[-1] for shot, values in question.values.items()}
         self._candidates = Candidates(self.model, question.values)
         self._credit: Expression = {}
+        self._left: list[Expression] = []  # of each article, to be taken off its packs
         forests = [article.demand.forest for article in terms.articles]
         self._forest = forests[0] if forests else Forest(())  # they are of one shoot
         self._choose_caps()
@@ -72,9 +73,6 @@ class Programme:
             self._cover_goods(self.runs, terms.making)
         if terms.visits or terms.minimums:
             self._go_to_shops()
-        if terms.counted:
-            for article, columns in zip(terms.articles, self.packs, strict=True):
-                self._credit |= left_overs(self.model, article, columns)
 
     @property
     def _every(self) -> list[PackColumn]:
@@ -124,6 +122,11 @@ class Programme:
             most = min(most, together / min(demand.kept.values()))
         columns = pack_columns(self.model, article, by_day, most, self.terms.minimums)
         self.packs.append(columns)
+        self._left.append({})
+        if self.terms.counted:
+            chosen = choosing and demand.making is not None
+            worth, self._left[-1] = left_overs(self.model, article, columns, chosen=chosen)
+            self._credit |= worth
         if self.question.elastic:
             self.missing[number] = self.model.column(upper=1, whole=False), most
         if demand.made and choosing:
@@ -131,7 +134,7 @@ class Programme:
         if article.dated:
             self._serve_days(number, article)
             return
-        supply = brought_by(columns)
+        supply = brought_by(columns) | self._left[number]
         supply |= [self.missing[number]] if number in self.missing else []
         if demand.made:
             self.model.row(supply, least=most)
@@ -178,6 +181,8 @@ class Programme:
             way = one.offer.way if article.dated else None
             served = frozenset(names) if way is None else way.serves.intersection(names)
             by_serving.setdefault(served, {})[one.column] = one.offer.amount
+        if self._left[number]:
+            by_serving.setdefault(frozenset(names), {}).update(self._left[number])
         if number in self.missing:
             column, most = self.missing[number]
             by_serving.setdefault(frozenset(names), {})[column] = most

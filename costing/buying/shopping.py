@@ -329,8 +329,8 @@ class Shopping:
         """How much cheaper the best plan could be, other makings among them."""
         if not self.choice.articles or plan.gap is None:
             return plan.gap
-        if self.market.terms.counted:
-            return None  # what keeps is counted by what is made, which the bound did not know
+        if self.market.terms.counted and self.market.times:
+            return None  # what keeps counts at the likeliest takes, which the bound does not know
         return self.choice.gap(self.market.terms.cost(plan.basket.packs))
 
     def _report_short(self, purchase: Purchase, missing: Fraction) -> None:

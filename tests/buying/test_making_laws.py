@@ -58,6 +58,29 @@ def test_uncertain__no_caps_and_ways_are_cheaper(seed: int) -> None:
     assert not any(finding.code == "plan not proven" for finding in found.findings)
 
 
+@pytest.mark.parametrize("seed", spread(range(40)))
+def test_counted__no_way_is_cheaper_less_half_of_what_keeps(seed: int) -> None:
+    """Law: bones, herbs and eggs keep, and what is left of them counts at half its least price."""
+    kitchen = any_kitchen(seed)
+    shoot = kitchen.shoot(leftovers_counted="50 %")
+    half = {
+        name: min(price / size for size, price in kitchen.offers[name]) / 2
+        for name in ("bones", "herbs", "egg")
+    }
+    keeping = (
+        one.model_copy(update={"keeps_days": Fraction(30)}) if one.name in half else one
+        for one in shoot.ingredients
+    )
+    found = shopping(shoot.changed(ingredients=tuple(keeping)))
+    left = sum(
+        (half[one.name] * (one.bought - one.wanted) for one in found.purchases if one.name in half),
+        Fraction(0),
+    )
+    counts = {shot.label: shot.times for shot in shoot.shots}
+    assert paid(found) - left == least_cost(kitchen, counts, half)
+    assert not any("not proven" in finding.code for finding in found.findings)
+
+
 def by_cbc(kitchen: Kitchen, counts: dict[str, int]) -> float:
     """The least cost by CBC, from a model written of the kitchen alone."""
     model = pulp.LpProblem("kitchen", pulp.LpMinimize)
