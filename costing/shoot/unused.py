@@ -151,6 +151,14 @@ def _stocked(shoot: Shoot) -> Iterator[Finding]:
         water = [(name, row) for name, row in listed if name in used and is_water(name)]
         from_the_tap = [(name, row) for name, row in water if not _weighs(row, shoot)]
         yield from _reported("Ingredient", from_the_tap, "which is free and never bought")
+    # a name that waits for its pack has no model yet
+    waiting = [
+        (row.name, Ingredient(name=row.name, row=row))
+        for row in shoot.waiting_packs
+        if row.name not in used and not shoot.is_dish(row.name)
+    ]
+    meant = {name: nearest(name, cooked_with) for name, _ in waiting}
+    yield from _reported("Ingredient", waiting, "which no recipe uses", meant)
 
 
 def _weighs(row: FromRow, shoot: Shoot) -> bool:

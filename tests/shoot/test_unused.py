@@ -44,6 +44,16 @@ def test_used__nothing_is_said() -> None:
     )
 
 
+def test_rows__that_wait_for_a_pack_which_no_recipe_asks_for_are_told() -> None:
+    """A name alone on Packs, or a remark below the rows; that of a dish, and of flour, may wait."""
+    names = ("strong white flour", "bread", "seed", "prices of March")
+    waiting = [row("Packs", n, name, Ingredient="A") for n, name in enumerate(names, start=2)]
+    shoot, _ = completed(shoot_of(*BREAD).changed(waiting_packs=waiting))
+    (said,) = check_unused(shoot)
+    assert said.place.row == 4
+    assert said.found == '"seed" (or is "seeds" meant?) and "prices of March", which no recipe uses'
+
+
 def test_rows_change_nothing__whole_text() -> None:
     """Flour shares its word with the flour of the recipe; rice shares none."""
     shoot, _ = completed(
