@@ -1,4 +1,21 @@
-"""How often each shot was taken in the end, and what ended it."""
+"""How often each shot was taken in the end, and what ended it.
+
+This module says how often each shot was taken, why no more, and for how many times its own three
+points provide at the accepted chance; ``learned`` the chances after that, and which three points to
+take. A shot without Steps is the whole dish, or its only step. Decided besides:
+
+- What was taken and spoiled is food that was needed: both count. A blank Ended by is enough, and
+  the number of those is said.
+- The user's own estimate is that of the newest shoot. Each row of a plan is one shoot that a lesson
+  rests on.
+- A promise was kept when no more was needed than the shot's own three points provide for (other
+  shots and packs may provide more), and broken when food ran out, whatever was provided for. Where
+  time ran out before, nobody knows.
+- A blank Taken in an episode of which other takes are told is not a 0 here, as it is in closing:
+  nobody says whether the shot was dropped or forgotten.
+- Learned numbers stand in their cells with a Note that repeats them; Assumptions lists them as long
+  as Note and cells agree.
+"""
 
 from __future__ import annotations
 
