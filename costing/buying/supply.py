@@ -1,8 +1,8 @@
-"""One ingredient on the day: what is there of it, and what its uses come to."""
+"""One ingredient on the day: what is there of it, what its uses come to, and its books."""
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from fractions import Fraction
 from itertools import chain, combinations
@@ -204,6 +204,63 @@ def counted_draws(
         return draws
     wanted = set(codes)
     return {one: amount for one, amount in draws.items() if one[0] in wanted}
+
+
+@dataclass(frozen=True, slots=True)
+class Balance:
+    """The books of one ingredient on the day: bought + on hand = used + there + not logged.
+
+    Parameters
+    ----------
+    bought, on_hand : Fraction
+        What the shops and the lots that count brought. [base unit it is bought in]
+    used : Fraction
+        By the takes so far, with what is expected to have spoiled of that. [base unit]
+    there : Fraction
+        As counted, less what was used since; or by the books. [base unit]
+    not_logged : Fraction
+        The rest: what a count found missing, or below 0 what it found besides. [base unit]
+    after_count : Fraction
+        What of ``there`` was not counted, as it is fetched on a later day. [base unit]
+    """
+
+    supply: Supply
+    bought: Fraction
+    on_hand: Fraction
+    used: Fraction
+    there: Fraction
+    not_logged: Fraction
+    after_count: Fraction = ZERO
+
+
+def balances(day: Day, supplies: Supplies, forest: Forest) -> Iterator[Balance]:
+    """The books of every ingredient of which it is known how much there is.
+
+    Of dishes and parts that were counted there are none: what went into them is in those of that.
+    """
+    by_code: dict[str, dict[Drawn, Fraction]] = {}
+    for one, amount in counted_draws(supplies, day, forest).items():
+        by_code.setdefault(one[0], {})[one] = amount
+    for supply in supplies.limited:
+        if supply.code in supplies.goods.counts:
+            continue
+        demand, bought = supply.purchase.demand, supply.bought
+        on_hand = ZERO if demand.made else sum((o.amount for o in demand.stock.lots), ZERO)
+        draws = dict(chain.from_iterable(by_code.get(c, {}).items() for c in supply.codes))
+        by_episode = supply.used(draws)
+        served = demand.stock.serve(by_episode).total if on_hand else ZERO
+        used, later = served + demand.wanted(by_episode), ZERO
+        if not supply.counted:
+            there = bought + on_hand - used
+        elif supply.packs:
+            # what was counted, and what was fetched since
+            at_hand, *fetched = supply.packs
+            later = sum((one.amount for one in fetched), ZERO)
+            there = at_hand.amount + later - sum(by_episode.values(), ZERO)
+        else:
+            there = -supply.lacking(draws)
+        rest = bought + on_hand - used - there
+        yield Balance(supply, bought, on_hand, used, there, rest, later)
 
 
 MOST_EPISODES = 4

@@ -9,8 +9,8 @@ from fractions import Fraction
 from costing.buying.activities import with_optional
 from costing.buying.basket import Offer
 from costing.buying.fitting import Chance
-from costing.buying.supply import Supply
-from costing.buying.takes_left import Balance, Outlook, Shortfall, TakesLeft
+from costing.buying.supply import Balance, Supply
+from costing.buying.takes_left import Outlook, Shortfall, TakesLeft
 from costing.findings import choice_words, how_many
 from costing.holding.models import EventKind
 from costing.holding.statuses import Verdict
