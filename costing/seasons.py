@@ -154,14 +154,14 @@ class Season:
     def tables(self) -> dict[str, Table]:
         """Its tables by key: the episodes, the same by purpose, and the figures over them."""
         made = (
-            Table.grouped(SEASON, ([_row(one) for one in several] for several in self._alike)),
+            Table.grouped(SEASON, ([_row(one) for one in several] for several in self.by_currency)),
             self._by_purpose,
-            Table.grouped(FIGURES, (list(_figures(several)) for several in self._alike)),
+            Table.grouped(FIGURES, (list(_figures(several)) for several in self.by_currency)),
         )
         return {table.layout.key: table for table in made}
 
     @property
-    def _alike(self) -> list[tuple[PastEpisode, ...]]:
+    def by_currency(self) -> list[tuple[PastEpisode, ...]]:
         """The episodes of each currency: money of two is never added up nor compared."""
         currencies = dict.fromkeys(one.currency for one in self.episodes)
         return [

@@ -1,4 +1,4 @@
-"""Commands of the day and after it: the log, takes left, closing, what past shoots teach."""
+"""Commands of the day and after it: the log, takes left, the page of the day, closing."""
 
 from __future__ import annotations
 
@@ -24,7 +24,6 @@ from costing.cli.frame import (
     PATH,
     answered,
     answering,
-    busy,
     estimated,
     exit_code,
     main,
@@ -34,169 +33,7 @@ from costing.cli.frame import (
 )
 
 if TYPE_CHECKING:
-    from collections.abc import Sequence
-
-    from costing.past import NotRead
     from costing.report.estimates import Estimate
-    from costing.seasons import Season
-
-FOLDER = click.argument("folder", required=False, default=".", type=PATH)
-BY = ("portion", "minute")
-BY_PLAN = ("Used value", "Paid")
-NAMED = 10
-"""So many workbooks that cannot be read are named on the screen."""
-
-
-@main.command("takes")
-@FOLDER
-@answering
-def takes_command(folder: Path) -> int:
-    """Print what past workbooks teach about numbers of times, by kind of step."""
-    from costing.cli import screen
-    from costing.findings import how_many
-    from costing.past import (
-        HEADINGS,
-        YIELD_HEADINGS,
-        about_lessons,
-        row_of,
-        takes_learned,
-        yield_cells,
-    )
-    from costing.shoot.weighings import ENOUGH_WEIGHINGS
-
-    with busy(f"Reading the workbooks in {folder}"):
-        found = takes_learned(folder)
-    if found.lessons:
-        screen.listed(HEADINGS, [row_of(lesson) for lesson in found.lessons])
-        click.echo()
-        for line in about_lessons(found.lessons):
-            screen.paragraph(line)
-    if found.yields:
-        screen.listed(YIELD_HEADINGS, [yield_cells(one) for one in found.yields])
-        screen.paragraph(
-            f"By all that trimming left, in brackets with fewer than {ENOUGH_WEIGHINGS} weighings."
-        )
-    if not found.lessons and not found.yields:
-        books = how_many(found.workbooks, "workbook")
-        screen.paragraph(
-            f"Nothing to learn from: of {books} read in {_said(folder)} none says how "
-            "often a shot was taken. Fill Taken and Ended by on the sheet Shoot plan, or log takes "
-            "with costing log."
-        )
-    tell_not_read(found.not_read)
-    return DONE if found.lessons or found.yields else NOTHING_FOUND
-
-
-def _said(folder: Path) -> str:
-    return "this folder" if folder == Path() else str(folder)
-
-
-def tell_not_read(not_read: Sequence[NotRead]) -> None:
-    """Name the workbooks of a folder that cannot be used, and why."""
-    from costing.cli import screen
-
-    for one in not_read[:NAMED]:
-        screen.paragraph(f"Not read: {one}")
-    if len(not_read) > NAMED:
-        names = ", ".join(one.workbook for one in not_read[NAMED:])
-        screen.paragraph(f"Not read for the like: {names}")
-
-
-EPISODES = (
-    *(("Shot on", False), ("Used", True), ("Actual", True), ("Paid", True), ("Per portion", True)),
-    *(("Per minute", True), ("Episode", False)),
-)
-FIGURES = (("Of an episode", False), ("Episodes", True), ("Median", True), ("Range", True))
-"""Columns on the screen, each with whether its cells stand to the right."""
-
-
-def tell_season(found: Season) -> None:
-    """Print the episodes in their order and the figures over them, currency by currency."""
-    from costing.cli import screen
-    from costing.findings import choice_words, how_many
-    from costing.seasons import figures_of
-
-    for currency in dict.fromkeys(one.currency for one in found.episodes):
-        rows = []
-        for one in found.episodes:
-            if one.currency != currency:
-                continue
-            figures = figures_of(one)
-            of_it = ["Used value", "Actual", "Paid", *(f"Used per {by}" for by in BY)]
-            if one.actual is not None:
-                of_it[3:] = [f"Actual per {by}" for by in BY]
-            cells = [screen.money(figures.get(name), currency) for name in of_it]
-            if one.left_out:  # by the plan it is so much without what is left out
-                for at, name in enumerate(of_it):
-                    if name in figures and name in BY_PLAN:
-                        cells[at] = f"at least {cells[at]}"
-            day = one.day.isoformat() if one.day else "-"
-            rows.append((day, *cells, str(one)))
-        screen.listed(EPISODES, rows)
-        click.echo()
-        over_all = [
-            (
-                str(row["figure"]),
-                str(row["episodes"]),
-                screen.money(row["median"], currency),
-                " to ".join(
-                    dict.fromkeys(screen.money(row[end], currency) for end in ("least", "most"))
-                ),
-            )
-            for row in found.tables["figures"].rows
-            if row["currency"] == currency
-        ]
-        if over_all:
-            screen.listed(FIGURES, over_all)
-            click.echo()
-    by = "Used and Paid are by the plan"
-    if any(one.actual is not None for one in found.episodes):
-        by += (
-            ", Actual by receipts and counts. Per portion and per minute are of Actual where it "
-            "is known, else of Used"
-        )
-    screen.paragraph(f"{by}.")
-    incomplete = sum(bool(one.left_out) for one in found.episodes)
-    if incomplete:
-        episodes = how_many(len(found.episodes), "episode")
-        screen.paragraph(
-            f"In no median and no range, as they leave something out: {incomplete} of {episodes}. "
-            "What it is stands on the sheet Season of --output."
-        )
-    unread: dict[str, tuple[str, ...]] = {
-        one.workbook: one.not_in_actual for one in found.episodes if one.not_in_actual
-    }
-    for workbook, what in unread.items():
-        screen.paragraph(
-            f"Not in Actual of {workbook}, which is in no median: {choice_words(what, last='and')}."
-        )
-
-
-@main.command("season")
-@FOLDER
-@click.option("--output", type=PATH, help="Write a workbook with charts and all rows (.xlsx).")
-@answering
-def season_command(folder: Path, *, output: Path | None) -> int:
-    """Print what the episodes of a folder of workbooks cost, over time and in the middle."""
-    from costing.cli import screen
-    from costing.findings import how_many
-    from costing.seasons import season
-    from costing.workbook.package.commit import new_file
-    from costing.workbook.template.season_book import season_bytes
-
-    ends_in(output, ".xlsx")
-    with busy(f"Working out the workbooks in {folder}"):
-        found = season(folder)
-    if found.episodes:
-        tell_season(found)
-    else:
-        books = how_many(found.workbooks, "workbook was", "workbooks were")
-        screen.paragraph(f"No episode to show: {books} read in {_said(folder)}.")
-    tell_not_read(found.not_read)
-    if output is not None and found.episodes:
-        new_file(output, season_bytes(found.tables))
-        click.echo(f"Written: {output}")
-    return DONE if found.episodes else NOTHING_FOUND
 
 
 @main.command("close")

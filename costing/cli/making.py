@@ -99,24 +99,7 @@ def new(
         file = file.with_name(file.name + WORKBOOKS[0])
     like = like and workbook_named(like)
     ends_in(file, *(WORKBOOKS if file.is_file() else (".xlsx",)))
-    if demo and (recipes or like):
-        other = "--recipe" if recipes else "--like"
-        raise Stop(f"--demo and {other}: found both, expected one of them. Leave one out.")
-    for option, given, why in (
-        ("--like", like, "whose ingredients are looked for"),
-        ("--takes", past, "whose steps are looked for"),
-        ("--measures", measures, "whose cups and spoons they are"),
-    ):
-        if given and not recipes:
-            raise Stop(
-                f"{option}: found no --recipe, expected one {why}. Add --recipe and the file of "
-                "the recipe."
-            )
-    if few and past is None:
-        raise Stop(
-            "--few: found no --takes, expected one that says where past shoots are. Add --takes "
-            "and the folder of their workbooks."
-        )
+    _check_together(recipes, demo=demo, like=like, past=past, few=few, measures=measures)
     sheets = input_sheets(with_sheets)
     taught = None if past is None else learned_in(past, few=few)
     there = file.exists() and bool(recipes or sheets)
@@ -138,6 +121,36 @@ def new(
     next_step = "Change something in it" if demo else "Fill it in"
     click.echo(f"{done} {file}. {next_step}, then run: costing estimate {typed(file)}")
     return DONE
+
+
+def _check_together(
+    recipes: tuple[Path, ...],
+    *,
+    demo: bool,
+    like: Path | None,
+    past: Path | None,
+    few: bool,
+    measures: str,
+) -> None:
+    """Stop where one option asks for another, or stands in the way of it."""
+    if demo and (recipes or like):
+        other = "--recipe" if recipes else "--like"
+        raise Stop(f"--demo and {other}: found both, expected one of them. Leave one out.")
+    for option, given, why in (
+        ("--like", like, "whose ingredients are looked for"),
+        ("--takes", past, "whose steps are looked for"),
+        ("--measures", measures, "whose cups and spoons they are"),
+    ):
+        if given and not recipes:
+            raise Stop(
+                f"{option}: found no --recipe, expected one {why}. Add --recipe and the file of "
+                "the recipe."
+            )
+    if few and past is None:
+        raise Stop(
+            "--few: found no --takes, expected one that says where past shoots are. Add --takes "
+            "and the folder of their workbooks."
+        )
 
 
 @main.command()

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
 
 from costing.holding.figures import CountedFrom
 from costing.holding.instants import length
@@ -50,30 +50,7 @@ def explain(rule: Rule) -> str:
         lines.append(f"  After day {rule.days.count}: discard; frozen days are not counted.")
     if not rule.states_time:
         lines.append("  States no time.")
-    if rule.reheat is not None:
-        lines.append(f"  Reheated: {rule.reheat.words}.")
-    if rule.hot_room is not None:
-        lines.append(
-            f"  In a room at or above {rule.hot_room}: {length(rule.hot_room.time)} instead."
-        )
-    if rule.cooled_by:
-        lines.append(f"  Cooling proven by readings as {rule.cooled_by} asks is not counted.")
-    if rule.partial:
-        lines.append("  Judges a part of the time out only; another rule applies beside it.")
-    if rule.ceiling is not None:
-        lines.append(f"  Above {rule.ceiling} at any moment: discard.")
-        if rule.ceiling.monitored:
-            lines.append("  In a warmer room it can be used once the food was measured there.")
-    if rule.marking is Marking.DISCARD_TIME:
-        lines.append("  The discard time must be marked on the container.")
-    if rule.marking is Marking.DAY:
-        lines.append("  The last day must be marked on the container.")
-    if rule.needs_procedures:
-        lines.append("  Written procedures must be kept beforehand.")
-    if rule.limits:
-        lines.append(f"  May go back under control: {_return_words(rule)}.")
-    if rule.businesses_only:
-        lines.append("  Binds only businesses.")
+    lines += _besides(rule)
     if rule.note:
         lines.append(f"  {rule.note}")
     lines.append(f"  Verified: {rule.verified.words}.")
@@ -83,6 +60,32 @@ def explain(rule: Rule) -> str:
         for name, figure in rule.figures
     ]
     return "\n".join(lines)
+
+
+def _besides(rule: Rule) -> Iterator[str]:
+    """What it asks for, or allows, beside its times."""
+    if rule.reheat is not None:
+        yield f"  Reheated: {rule.reheat.words}."
+    if rule.hot_room is not None:
+        yield f"  In a room at or above {rule.hot_room}: {length(rule.hot_room.time)} instead."
+    if rule.cooled_by:
+        yield f"  Cooling proven by readings as {rule.cooled_by} asks is not counted."
+    if rule.partial:
+        yield "  Judges a part of the time out only; another rule applies beside it."
+    if rule.ceiling is not None:
+        yield f"  Above {rule.ceiling} at any moment: discard."
+        if rule.ceiling.monitored:
+            yield "  In a warmer room it can be used once the food was measured there."
+    if rule.marking is Marking.DISCARD_TIME:
+        yield "  The discard time must be marked on the container."
+    if rule.marking is Marking.DAY:
+        yield "  The last day must be marked on the container."
+    if rule.needs_procedures:
+        yield "  Written procedures must be kept beforehand."
+    if rule.limits:
+        yield f"  May go back under control: {_return_words(rule)}."
+    if rule.businesses_only:
+        yield "  Binds only businesses."
 
 
 def _stage_lines(rule: Rule) -> list[str]:
