@@ -21,6 +21,10 @@ MOST_MINUTES = MOST_DAYS * 24 * 60
 """The same. [minutes]"""
 
 
+ROUNDING_OF_A_PAIR = 1
+"""So near are 40 °F and 4 °C of one figure, each printed in whole degrees. [°C]"""
+
+
 def figure_or_text(text: str) -> Fraction | str:
     """A figure of a TOML file, exact; nan and inf, which TOML has too, stay texts and are faults.
 
@@ -85,7 +89,7 @@ class Figure(Cited):
     Raises
     ------
     ValueError
-        If both are missing.
+        If both are missing, or are not one temperature.
     """
 
     fahrenheit: ExactNumber | None = None
@@ -95,6 +99,10 @@ class Figure(Cited):
     def _given(self) -> Figure:
         if self.fahrenheit is None and self.celsius is None:
             raise ValueError("a temperature figure needs fahrenheit, celsius or both")
+        if self.fahrenheit is not None and self.celsius is not None:
+            both = Temperature(value=self.fahrenheit, unit="F").in_unit("C"), self.celsius
+            if abs(both[0] - both[1]) > ROUNDING_OF_A_PAIR:
+                raise ValueError(f"{self} are two temperatures, not one in two units")
         return self
 
     def position(self, temperature: Temperature) -> int:

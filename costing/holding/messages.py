@@ -114,9 +114,10 @@ def own_rules_unreadable(what: str) -> Words:
 
 
 @message("own rule faulty", Grade.ERROR)
-def own_rule_faulty(where: str, what: str) -> Words:
+def own_rule_faulty(faults: Sequence[tuple[str, str]]) -> Words:
+    """``faults``: where each is, and what."""
     return Words(
-        f"a fault at {where}: {what}",
+        "a fault at " + "; at ".join(f"{where}: {what}" for where, what in faults),
         "the keys of a published rule, each figure with source_id, locator, as_printed and "
         "verified",
         "Mend the rule in the file; until then it is not applied.",

@@ -364,8 +364,10 @@ def own_rules(folder: Path) -> tuple[dict[str, Rule], list[Finding]]:
             return {}, [own_rules_unreadable(place, f"a file of more than {FILE_LIMIT} bytes")]
         # some editors put a mark of the encoding before the text
         tables = tomllib.loads(path.read_text(encoding="utf-8-sig"), parse_float=figure_or_text)
-    except (OSError, UnicodeDecodeError) as fault:
-        return {}, [own_rules_unreadable(place, f"a file that cannot be read ({fault})")]
+    except OSError as fault:
+        return {}, [own_rules_unreadable(place, f"a file that cannot be read ({fault.strerror})")]
+    except UnicodeDecodeError:
+        return {}, [own_rules_unreadable(place, "a file that is not saved as UTF-8")]
     # a whole number of 5000 digits is a ValueError, brackets a thousand deep a RecursionError
     except (ValueError, RecursionError) as fault:
         return {}, [own_rules_unreadable(place, f"text that is no TOML ({fault})")]
@@ -385,14 +387,13 @@ def own_rules(folder: Path) -> tuple[dict[str, Rule], list[Finding]]:
                 raise ValueError(f'cooled_by names no rule: "{rule.cooled_by}"')
             rules[name] = rule
         except (ValidationError, ValueError, TypeError, ZeroDivisionError) as fault:
-            findings.append(own_rule_faulty(where, *_first_fault(fault)))
+            findings.append(own_rule_faulty(where, _faults(fault)))
     return rules, findings
 
 
-def _first_fault(fault: Exception) -> tuple[str, str]:
-    """Where in the rule the fault is, and what it is, in words."""
-    if isinstance(fault, ValidationError):
-        first = fault.errors(include_url=False)[0]
-        where = ".".join(str(part) for part in first["loc"]) or "the rule as a whole"
-        return where, str(first["msg"]).removeprefix("Value error, ")
-    return "the rule as a whole", str(fault)
+def _faults(fault: Exception) -> list[tuple[str, str]]:
+    """Where in the rule its faults are, and what each is, in words."""
+    if not isinstance(fault, ValidationError):
+        return [("the rule as a whole", str(fault))]
+    said = ((".".join(map(str, one["loc"])), one["msg"]) for one in fault.errors(include_url=False))
+    return [(at or "the rule as a whole", msg.removeprefix("Value error, ")) for at, msg in said]

@@ -71,6 +71,22 @@ def save_log_by_hand(path: Path) -> None:
     book.save(path)
 
 
+def test_own_rules__all_faults_of_a_rule_are_told_at_once(tmp_path: Path) -> None:
+    text = GOOD.replace("minutes = 60", "minute = 60").replace('"guidance"', '"house rule"')
+    _, (finding,) = own_rules(written(tmp_path, text))
+    said = str(finding).partition("found a fault at ")[2].partition(", expected the keys")[0]
+    places = [one.partition(":")[0] for one in said.split("; at ")]
+    assert places == ["standing", "limits.0.minutes", "limits.0.minute"]
+
+
+@pytest.mark.parametrize("encoding", ["cp1252", "utf-16"])
+def test_own_rules__another_encoding_is_told_in_words(tmp_path: Path, encoding: str) -> None:
+    (tmp_path / RULES_FILE).write_bytes(GOOD.encode(encoding))
+    rules, (finding,) = own_rules(tmp_path)
+    assert rules == {}
+    assert "found a file that is not saved as UTF-8, expected" in str(finding)
+
+
 def test_own_rules__none_beside_the_workbook(tmp_path: Path) -> None:
     assert own_rules(tmp_path) == ({}, [])
 
@@ -102,6 +118,13 @@ def test_own_rules__are_read_and_judge_the_workbook_beside_them(tmp_path: Path) 
             "'holding_rules.toml' (row \"OUR-KITCHEN-1H\"): found a fault at limits.0.minutes: "
             "Field required, expected the keys of a published rule, each figure with source_id, "
             "locator, as_printed and verified [own rule faulty]\n"
+            "  Mend the rule in the file; until then it is not applied.",
+        ),
+        (
+            GOOD.replace("celsius = 5\n", "fahrenheit = 5\ncelsius = 5\n"),
+            "'holding_rules.toml' (row \"OUR-KITCHEN-1H\"): found a fault at zone.lower: 5 °F (5 "
+            "°C) are two temperatures, not one in two units, expected the keys of a published "
+            "rule, each figure with source_id, locator, as_printed and verified [own rule faulty]\n"
             "  Mend the rule in the file; until then it is not applied.",
         ),
         (
@@ -141,6 +164,7 @@ def test_own_rules__are_read_and_judge_the_workbook_beside_them(tmp_path: Path) 
     ids=[
         "no TOML",
         "a figure missing",
+        "two temperatures in one figure",
         "no table",
         "a zone upside down: 41 °F is 5 °C",
         "a companion that is no rule",
