@@ -71,11 +71,15 @@ def all_at_hand(choice: MakingChoice, purchases: Iterable[Purchase]) -> MakingCh
 
 def bound(terms: Terms, making: Making) -> Terms:
     """The same terms with another choice of what is made, or with more of it."""
-    articles = tuple(
-        replace(one, demand=replace(one.demand, making=making)) if one.demand.making else one
-        for one in terms.articles
-    )
-    return replace(terms, articles=articles, making=making)
+    articles = []
+    for one in terms.articles:
+        if one.demand.making:
+            demand = replace(one.demand, making=making)
+            # only what is left over asks for it, and is no news where nothing of it counts
+            planned = demand.wanted(demand.as_bought({}, {})) if terms.counted else one.planned
+            one = replace(one, demand=demand, planned=planned)
+        articles.append(one)
+    return replace(terms, articles=tuple(articles), making=making)
 
 
 def choice_of(
@@ -269,7 +273,7 @@ def cheapest_made(
     """
     if known is not None:
         plan = _plan_for(planner, making, known, asked, more, deadline, nodes)
-        if isinstance(plan, Plan) and _proves(known, planner, plan):
+        if isinstance(plan, Plan) and _proves(known, planner, making, plan):
             taken = planner.terms.taken(plan.basket.packs)
             if all(offer.price is not None for offer, _ in taken):  # else it may cost more
                 return plan
@@ -285,7 +289,9 @@ def cheapest_made(
         settle=settle,
     )
     plan = _plan_for(planner, making, choice, asked, more, deadline, nodes)
-    return plan if isinstance(plan, Ending) or _proves(choice, planner, plan) else Ending.ENDED
+    return (
+        plan if isinstance(plan, Ending) or _proves(choice, planner, making, plan) else Ending.ENDED
+    )
 
 
 def _plan_for(
@@ -302,9 +308,11 @@ def _plan_for(
     return chosen.cheapest(asked, more, deadline=deadline, nodes=nodes)
 
 
-def _proves(choice: MakingChoice, planner: Planner, plan: Plan) -> bool:
+def _proves(choice: MakingChoice, planner: Planner, making: Making, plan: Plan) -> bool:
     """Whether the bound of a choice proves a plan for it to be the cheapest of all."""
     terms, packs = planner.terms, plan.basket.packs
+    if terms.counted:
+        terms = bound(terms, making.choosing(choice.chosen))
     if planner.times or terms.coupled:
         cost = terms.cost(packs)
     else:

@@ -19,7 +19,7 @@ from small import books_of_shoot, line, pack, part, shoot_of, sound
 
 from costing.buying.shopping import Shopping
 from costing.kitchen import Dish
-from costing.shoot import Shot
+from costing.shoot import Shoot, Shot
 
 
 def paid(found: Shopping) -> Fraction:
@@ -58,20 +58,28 @@ def test_uncertain__no_caps_and_ways_are_cheaper(seed: int) -> None:
     assert not any(finding.code == "plan not proven" for finding in found.findings)
 
 
+THAT_KEEP = ("bones", "herbs", "egg")
+
+
+def counted_at_half(kitchen: Kitchen) -> Shoot:
+    """A shoot in which half of what is left of some ingredients counts."""
+    shoot = kitchen.shoot(leftovers_counted="50 %")
+    keeping = (
+        one.model_copy(update={"keeps_days": Fraction(30)}) if one.name in THAT_KEEP else one
+        for one in shoot.ingredients
+    )
+    return shoot.changed(ingredients=tuple(keeping))
+
+
 @pytest.mark.parametrize("seed", spread(range(40)))
 def test_counted__no_way_is_cheaper_less_half_of_what_keeps(seed: int) -> None:
     """Law: bones, herbs and eggs keep, and what is left of them counts at half its least price."""
     kitchen = any_kitchen(seed)
-    shoot = kitchen.shoot(leftovers_counted="50 %")
+    shoot = counted_at_half(kitchen)
     half = {
-        name: min(price / size for size, price in kitchen.offers[name]) / 2
-        for name in ("bones", "herbs", "egg")
+        name: min(price / size for size, price in kitchen.offers[name]) / 2 for name in THAT_KEEP
     }
-    keeping = (
-        one.model_copy(update={"keeps_days": Fraction(30)}) if one.name in half else one
-        for one in shoot.ingredients
-    )
-    found = shopping(shoot.changed(ingredients=tuple(keeping)))
+    found = shopping(shoot)
     left = sum(
         (half[one.name] * (one.bought - one.wanted) for one in found.purchases if one.name in half),
         Fraction(0),
@@ -79,6 +87,19 @@ def test_counted__no_way_is_cheaper_less_half_of_what_keeps(seed: int) -> None:
     counts = {shot.label: shot.times for shot in shoot.shots}
     assert paid(found) - left == least_cost(kitchen, counts, half)
     assert not any("not proven" in finding.code for finding in found.findings)
+
+
+@pytest.mark.parametrize("seed", [8, 17, 21])
+def test_counted__one_more_take_costs_what_the_list_with_it_costs_more(seed: int) -> None:
+    """What is made for it is another than for the list, and leaves other packs."""
+    shoot = counted_at_half(any_kitchen(seed))
+    found = books_of_shoot(shoot)
+    assert found.caution is not None
+    for number, take in enumerate(found.caution.takes):
+        shots = list(shoot.shots)
+        shots[number] = shots[number].model_copy(update={"times": shots[number].times + 1})
+        more = books_of_shoot(shoot.changed(shots=tuple(shots)))
+        assert take.one_more == more.totals.bought - found.totals.bought
 
 
 def by_cbc(kitchen: Kitchen, counts: dict[str, int]) -> float:
