@@ -34,7 +34,7 @@ from costing.buying.purchases import Demand, Purchase
 from costing.buying.shooting_day import Day
 from costing.buying.shopping import Shopping
 from costing.buying.supply import Supplies, Supply, counted_draws, looked_at
-from costing.names import key
+from costing.names import key, nearest
 from costing.quantities import ONE, ZERO
 from costing.shoot import taken
 from costing.shoot.copies import Forest
@@ -113,7 +113,8 @@ def supplies_of(
     bought = {purchase.demand.code for purchase in shopping.purchases}
     for code, (count, *_) in counts.items():
         if code not in bought and goods.code_of(code) is None and code not in needs.goods.made:
-            found.findings.append(taken.count_changes_nothing(count.at("What"), count.what))
+            near = nearest(count.what, (purchase.name for purchase in shopping.purchases))
+            found.findings.append(taken.count_changes_nothing(count.at("What"), count.what, near))
     return found
 
 

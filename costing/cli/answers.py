@@ -76,7 +76,7 @@ def check(file: Path | None) -> int:
 @click.option(
     "--seconds",
     type=click.FloatRange(min=0),
-    help="End the search for the cheapest basket after so long; 30 unless given.",
+    help="End each search for the cheapest basket after so long; 30 unless given.",
 )
 @JSON
 @answering

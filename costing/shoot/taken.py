@@ -83,11 +83,16 @@ def taken_otherwise(name: str, typed: int, logged: int) -> Words:
 
 
 @message("count changes nothing", Grade.NOTE)
-def count_changes_nothing(name: str) -> Words:
+def count_changes_nothing(name: str, near: Sequence[str]) -> Words:
     return Words(
         f'"{name}" counted, of which no shot takes anything',
-        "counts of what the shots take",
-        "It changes nothing for the takes that are left. Leave it for what comes, or take it back.",
+        near_words(near, "counts of what the shots take"),
+        "It changes nothing for the takes that are left. "
+        + (
+            f'Take it back and count "{near[0]}" if that is meant.'
+            if near
+            else "Leave it for what comes, or take it back."
+        ),
     )
 
 

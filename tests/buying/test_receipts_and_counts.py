@@ -197,6 +197,10 @@ def test_takes_left__a_count_that_changes_nothing_is_told() -> None:
         "  It changes nothing for the takes that are left. Leave it for what comes, or take it "
         "back."
     ]
+    found = outlook(*TOAST, lot("breads", "1 each"), log=logged(("breads", "counted", "1 each")))
+    (said,) = found.supplies.findings
+    assert said.expected == '"bread"'
+    assert said.remedy.endswith('that are left. Take it back and count "bread" if that is meant.')
 
 
 def test_takes_left__a_count_in_another_kind_of_unit_is_told_and_not_used() -> None:
