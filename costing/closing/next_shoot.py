@@ -30,6 +30,7 @@ from costing.quantities import ONE, ZERO, Amount, Dimension, exact_money, round_
 from costing.shoot import Settings, Shoot
 from costing.shoot.containers import part_of_dish
 from costing.shoot.defaults import shoot_day
+from costing.shoot.weighings import trimmed_from
 
 NOT_CARRIED = (*NOT_TO_BE_EATEN, Status.DO_NOT_RETURN)
 """Verdicts on a bowl with which nothing that may have been in it goes on to the next shoot."""
@@ -152,17 +153,34 @@ def _rests(closed: Closed) -> Iterator[_Rest]:
             bought += _of_packs(one, used, shoot)
             if one.made is not None and (shoot.is_dish(one.name) or one.counted):
                 made += one.made.lots(one.name, one.left_of_making)
-    for lot in shoot.lots:
+    besides = list(_counted_besides(closed))
+    names = {key(one.lot.ingredient) for one in besides}
+    for lot in (one for one in shoot.lots if key(one.ingredient) not in names):
         rest = left.get(id(lot))
         if rest is None:  # it did not count, or nothing of it was planned: as it was
             known = closed.by_name.get(lot.ingredient)
             last = last_day(lot, known.planned.need) if known else lot.use_by
             rest = _Rest(lot, lot.opened is not None, last)
         yield rest
+    yield from besides
     yield from bought
     logged = dishes_logged(closed.books, closed.untold)
     made += lots_of_dishes(shoot, closed.making, closed.by_name, logged, last_shoot_day(shoot))
     yield from (_Rest(lot, True, lot.use_by) for lot in made)
+
+
+def _counted_besides(closed: Closed) -> Iterator[_Rest]:
+    """What was counted of what the shots take nothing of, with the earliest use by of its lots."""
+    for row in closed.shoot.counted:
+        planned = row.ingredient in closed.by_name or closed.shoot.is_dish(row.ingredient)
+        if planned or trimmed_from(row.note):
+            continue
+        lots = [lot for lot in closed.shoot.lots if key(lot.ingredient) == key(row.ingredient)]
+        lots.append(Lot(ingredient=row.ingredient, amount=row.amount))
+        lot = min(lots, key=lambda one: one.use_by or date.max)
+        value = lot.value if lot.amount == row.amount else None
+        lot = lot.model_copy(update={"amount": row.amount, "value": value, "plenty": False})
+        yield _Rest(lot, lot.opened is not None, lot.use_by)
 
 
 def _of_lots(one: ClosedIngredient, shoot: Shoot) -> tuple[dict[int, _Rest], Fraction]:

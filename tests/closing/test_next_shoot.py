@@ -230,6 +230,28 @@ def test_next_stock__a_lot_nobody_touched_is_as_it_was() -> None:
     assert found.lots[1].plenty
 
 
+def test_next_stock__what_the_shots_take_nothing_of_is_there_as_counted() -> None:
+    """Of two lots of oil 150 ml are left, of an opened one perhaps; caviar was on no row; salt is
+    weighed for its yield, which is no count of it.
+    """
+    found = next_stock(
+        of(
+            *(LEEK, TART, BAGS, Shot(dish="tart", taken=1)),
+            lot("oil", "200 ml", use_by="2031-09-01", value="4"),
+            lot("Oil", "100 ml", opened="2031-05-01", use_by="2031-08-01"),
+            lot("salt", "2 kg"),
+            CountedLot(ingredient="oil", amount="150 ml"),
+            CountedLot(ingredient="caviar", amount="2 each"),
+            CountedLot(ingredient="salt", amount="1 kg", note="trimmed from 2 kg"),
+        )
+    )
+    assert rows(found)[:3] == [
+        ("salt", "2 kg", "None", "None", "None"),
+        ("Oil", "150 ml", "2031-08-01", "2031-05-01", "None"),
+        ("caviar", "2 each", "None", "None", "None"),
+    ]
+
+
 def test_next_stock__what_is_past_its_life_is_left_off() -> None:
     """To the 9th, and opened on the 1st with 7 days after opening: past on the 10th, both."""
     found = next_stock(
