@@ -65,6 +65,9 @@ PARTS = {
 }
 """US units and the parts of one that are measured."""
 
+MEASURED_IN_EIGHTHS = 3
+"""Below so many of a unit its eighths are measured. [unit]"""
+
 LARGE_SPOON = "US tablespoon"
 """Of which nobody has a half: a tablespoon and a half is measured, half of one is in teaspoons."""
 
@@ -232,8 +235,12 @@ def _handy(base: Fraction, names: Sequence[str]) -> Unit:
 
 
 def _in_parts(exact: Fraction, unit: Unit) -> Fraction:
-    """The nearest number of a unit that is measured, at least one part of it."""
-    near = [max(round(exact / part), 1) * part for part in PARTS[unit.name]]
+    """The nearest number of a unit that is measured, at least one part of it.
+
+    Nobody measures an eighth beside many whole ones: 8 1/8 tsp is 8 tsp.
+    """
+    parts = [part for part in PARTS[unit.name] if part != EIGHTH or exact < MEASURED_IN_EIGHTHS]
+    near = [max(round(exact / part), 1) * part for part in parts]
     return min(near, key=lambda value: (abs(value - exact), value.denominator))
 
 

@@ -78,6 +78,7 @@ MEASURES = Measures.US_CUSTOMARY
         ("milk", "62.9 ml", "1/4 cup"),
         ("milk", "63 ml", "4 1/2 tbsp"),
         ("salt", "7.5 ml", "1 1/2 tsp"),
+        ("salt", "40 ml", "8 tsp"),
         ("salt", "0.48 ml", "1/8 tsp"),
         ("salt", "0.45 ml", "0.45 ml"),
         ("leek", "28 g", "1 oz"),
