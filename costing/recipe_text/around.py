@@ -16,6 +16,7 @@ from costing.recipe_text.measured import (
     state_at,
     whole_measure,
 )
+from costing.recipe_text.unit_words import near_piece_at
 from costing.recipe_text.words import (
     ADVERBS,
     BEFORE_NAME,
@@ -140,6 +141,9 @@ def name_and_behind(text: str, measures: Measures, *, each: bool = False) -> tup
     """
     found = Behind()
     for inside in _BRACKETS.findall(text):
+        if inside.casefold().startswith("or "):  # or 6 rashers, chopped: the cut is of the other
+            found.choices.append(inside.strip())
+            continue
         if _OF_BUTTER.search(text):
             inside = _STICKS.sub(r"\g<0> of butter", inside)
         parts = re.split(r"\s*[,;]\s+|(?<=[^\W\d_]) ?/ ?(?=[0-9])", inside)
@@ -219,11 +223,22 @@ def _tails(found: Behind, name: str, measures: Measures) -> str:
         found.cuts.append(tail["tail"])
         name = name[: tail.start()]
     for number in _INSIDE.finditer(name):
-        if measured_at(name[number.end() :], measures):
+        if measured_at(name[number.end() :], measures) or _food_counted(name, number):
             found.second.append(name[number.end() :])
             name = _before_or(name[: number.start()], name)
             break
     return name.strip()
+
+
+def _food_counted(name: str, number: re.Match[str]) -> bool:
+    """Whether a number in a name counts another food: flour 10 eggs, citron 1 glass brandy."""
+    counted = count_at(name[number.end() :])
+    if counted is None:
+        return False
+    foods = (name[: number.start()], counted[1].strip())  # size 3 eggs are one
+    held = near_piece_at(counted[1])
+    named = held is not None and held[1].strip()[:1].isalpha()
+    return named or all(find_food(one).food for one in foods)
 
 
 def _before_or(name: str, whole: str) -> str:

@@ -70,7 +70,7 @@ _COLON = r"\s*(?::|\.?\s*(?:--+|—)|\.\s*[-–])\s*"
 
 INLINE_SECTION = re.compile(
     rf"(?P<word>method|mode|directions?|instructions?|procedure|préparation|zubereitung"
-    r"|prepara(?:zione|ción)|procedimento|elaboración|作り方|手順|notes?|tips?|equipment)"
+    r"|prepara(?:zione|ción)|procedimento|elaboración|作り方|手順|notes?|tips?|equipment|nutrition)"
     rf"{_COLON}(?P<rest>\S.*)",
     re.IGNORECASE,
 )

@@ -264,6 +264,10 @@ CUP_TOLERANCE = Fraction(3, 100)
 """So near comes the size that a recipe gives a cup to that of the cup it means. [of 1]"""
 
 
+PART_TOLERANCE = Fraction(4, 100)
+"""So near 60 and 80 ml, the parts of a legal US cup of 240 ml, come to those of 250 ml. [of 1]"""
+
+
 def measures_said(text: str) -> Measures | None:
     """Whose they are where a recipe says it in words, as the command ``recipe`` writes them."""
     plainly = _SAID.search(text)
@@ -300,16 +304,24 @@ def _cups_of_a_size(text: str) -> tuple[list[Measures], tuple[str, ...]]:
     Sizes that fit no cup, or not the same one, show nothing.
     """
     sizes: dict[str, Fraction] = {}
+    parts: list[Fraction] = []
     for found in _CUP_IN_ML.finditer(text):
         cups = read_number(found["cups"] or found["cups_behind"]).low
-        if cups:
+        if cups and found[0] not in sizes:
+            parts.append(cups)
             sizes[found[0]] = read_number(found["ml"] or found["ml_first"]).low / cups
     apart = {
         one: [abs(size / find_unit("cup", one).size - 1) for size in sizes.values()]
         for one in Measures
     }
-    fits = [one for one in Measures if sizes and max(apart[one]) <= CUP_TOLERANCE]
+    fits = [one for one in Measures if sizes and all(map(_fits_cup, apart[one], parts))]
     return sorted(fits, key=lambda one: sum(apart[one])), tuple(sizes)
+
+
+def _fits_cup(apart: Fraction, cups: Fraction) -> bool:
+    """Whether so many cups are of a size; cookbooks round a quarter and a third of 250 ml down."""
+    rounded = cups < 1 and cups.denominator in (3, 4)
+    return apart <= (PART_TOLERANCE if rounded else CUP_TOLERANCE)
 
 
 def us_words(text: str) -> tuple[str, ...]:

@@ -266,6 +266,24 @@ def test_message__of_no_rest_that_a_step_takes_or_may_take(first: str, then: str
     assert rest_told(first, then) == []
 
 
+@pytest.mark.source("cfr-21-101-9", "101.9(b)(5)(viii)")
+@pytest.mark.parametrize(
+    ("text", "setting", "taken"),
+    [
+        ("1/3 cup (80 ml) syrup", None, Measures.US_LABEL),
+        ("1/3 cup (80 ml) syrup", Measures.METRIC, Measures.METRIC),
+        ("1 cup (250 ml) milk, 1/4 cup (60 ml) oil, 1/3 cup (80 ml) syrup", None, Measures.METRIC),
+        ("1 cup (240 ml) milk, 1/4 cup (60 ml) oil", Measures.METRIC, Measures.US_LABEL),
+        ("1/2 cup (120 ml) milk", Measures.METRIC, Measures.US_LABEL),
+    ],
+)
+def test_measures_shown__a_third_of_80_ml_is_of_either_cup(
+    text: str, setting: Measures | None, taken: Measures
+) -> None:
+    """A legal US cup is 240 ml, so 80 is its third; of 250 ml it is 4 % short, as books round."""
+    assert measures_shown(text, setting)[0] is taken
+
+
 def test_message__of_measures_taken_from_the_words_of_a_recipe() -> None:
     text = "Tart\n\n1 stick butter\n2 cups all-purpose flour\n"
     read = read_recipe(text, kind="text", measures=None, file_name="tart.txt")
