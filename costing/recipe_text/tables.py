@@ -10,7 +10,7 @@ from costing.quantities import Measures
 from costing.recipe_text.counts import count_at
 from costing.recipe_text.measured import measured_at
 from costing.recipe_text.outline import SourceLine
-from costing.recipe_text.sections import section_of
+from costing.recipe_text.sections import LONGEST_TITLE, section_of
 from costing.recipe_text.unit_words import unit_word
 
 _NAMES = frozenset(("ingredient", "ingredients", "item", "food"))
@@ -24,6 +24,12 @@ _APART = re.compile(r"\s*\|\s*|\s*\t\s*|\s{2,}")
 _AMOUNT = re.compile(r"(?:[^(,;]|,(?=[0-9]))*?(?=\s*(?:[(;]|,(?![0-9])|$))")
 _STEP = re.compile(r"[0-9]{1,2}[.)]")
 _IN_BRACKETS = re.compile(r"(?P<word>[^()]*)\((?P<unit>[^()]+)\)")
+
+
+_OF_FLOUR = re.compile(
+    r"(?P<name>[^\W\d_][^\d%]*?)\s*[-–—:]?\s+(?P<percent>[0-9]{1,3}(?:[.,][0-9]{1,2})?) ?%"
+)
+"""Bakers' percentages, where one line has 100: Water 68%. Alone, cream 35% is what cream it is."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -52,8 +58,13 @@ def tables_read(sources: Sequence[SourceLine], measures: Measures) -> Iterator[S
     >>> table = [SourceLine(1, "Ingredient  Grams  %"), SourceLine(2, "Bread flour  500  100%")]
     >>> [one.text for one in tables_read(table, Measures.METRIC)]
     ['Ingredients', '500 g Bread flour (100%)']
+    >>> loaf = [SourceLine(at, f"{name}%") for at, name in enumerate(["Flour 100", "Water 68"])]
+    >>> [one.text for one in tables_read(loaf, Measures.METRIC)]
+    ['Flour (100%)', 'Water (68%)']
     """
     columns: _Columns | None = None
+    percents = [one["percent"] for one in map(_of_flour, sources) if one]
+    bakers = "100" in percents and len(percents) > 1
     for source in sources:
         cells = _APART.split(source.text.strip().strip("|").strip())
         if headed := _columns(cells, measures):
@@ -66,7 +77,14 @@ def tables_read(sources: Sequence[SourceLine], measures: Measures) -> Iterator[S
             # a heading between two rows does not end the table, a sentence and the method do
             ended = source.text.endswith((".", "!")) or section_of(source.text) is not None
             columns = None if ended else columns
-            yield source
+            part = _of_flour(source) if bakers else None
+            said = f"{part['name']} ({part['percent']}%)" if part else source.text
+            yield replace(source, text=said)
+
+
+def _of_flour(source: SourceLine) -> re.Match[str] | None:
+    """A line that is a name and its percentage."""
+    return _OF_FLOUR.fullmatch(source.text) if len(source.text) <= LONGEST_TITLE else None
 
 
 def _columns(cells: Sequence[str], measures: Measures) -> _Columns | None:

@@ -171,3 +171,17 @@ def test_read_recipe__a_short_sentence_that_tells_what_to_do_is_no_ingredient() 
         ("milk", "250", "Whisk flour and milk"),
         (None, None, "Fry in oil"),
     ]
+
+
+@pytest.mark.parametrize(
+    ("lines", "names"),
+    [
+        ("Flour 100%\nWater: 68 %\nInstant yeast 0.7%", ["Flour", "Water", "Instant yeast"]),
+        ("Cream 35%\nDark chocolate 70%", ["Cream 35%", "Dark chocolate 70%"]),
+    ],
+)
+def test_read_recipe__bakers_percentages_are_of_no_name(lines: str, names: list[str]) -> None:
+    """Without a line of 100 % the number says which cream it is."""
+    text = f"Loaf\n\n{lines}\n\nMix and bake."
+    read = read_recipe(text, kind="text", measures=Measures.METRIC, file_name="loaf.txt")
+    assert [row["Ingredient"] for row in read.rows["Recipes"] if row["Ingredient"]] == names
