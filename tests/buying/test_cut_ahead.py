@@ -163,6 +163,8 @@ def test_dish__is_made_ahead_of_what_does_not_keep() -> None:
 def suffice(wanted: Sequence[int], sources: Sequence[tuple[int, int, int]]) -> bool:
     """Whether sources (amount, first day, last day) serve every day, the soonest to end first."""
     left = [amount for amount, _, _ in sources]
+    if sum(left) < sum(wanted):
+        return False
     order = sorted(range(len(sources)), key=lambda number: sources[number][2])
     for day, lacking in enumerate(wanted):
         for number in order:
@@ -209,9 +211,10 @@ class Case:
 
     def least(self, wanted: Sequence[int], size: int, price: Fraction, life: int) -> Fraction:
         """The cheapest packs, each fetched on the eve of the day it is opened on."""
-        return min(
+        packs = product(range(-(-sum(wanted) // size) + 1), repeat=3)
+        return next(
             sum(counts) * price
-            for counts in product(range(-(-sum(wanted) // size) + 1), repeat=3)
+            for counts in sorted(packs, key=sum)
             if suffice(
                 wanted,
                 [(n * size, day, self.last(day, life - 1)) for day, n in enumerate(counts)],

@@ -7,6 +7,7 @@ from datetime import timedelta
 from decimal import Decimal
 from fractions import Fraction
 from itertools import product
+from operator import itemgetter
 from random import Random
 from typing import Any
 
@@ -264,9 +265,9 @@ class Case:
         """The cheapest packs, each fetched on the eve of the day it is opened on."""
         if wanted not in self._paid:
             most = range(-(-sum(wanted) // self.size) + 1)
-            self._paid[wanted] = min(
+            self._paid[wanted] = next(
                 sum(counts) * self.price
-                for counts in product(most, repeat=3)
+                for counts in sorted(product(most, repeat=3), key=sum)
                 if suffice(
                     wanted,
                     [
@@ -293,15 +294,23 @@ class Case:
         most = range(-(-sum(net) // size) + 1 if self.is_sold_ready else 1)
         step = 1 if self.kind == "as it comes" else self.batch
         runs = [range(-(-sum(net[day:]) // step) + 1) for day in range(3)]
+        makings = []
+        for made in product(*runs):
+            its = [(n * step, d, self.last(d, self.dish_keeps)) for d, n in enumerate(made)]
+            taken = tuple(n * step + d for n, d in zip(made, self.direct, strict=True))
+            makings.append((self.paid(taken), its))
+        makings.sort(key=itemgetter(0))
+        lasts = [self.last(day, self.ready_keeps - 1) for day in range(3)]
         best = Fraction(10**6)
         for ready in product(most, repeat=3):
-            lasts = [self.last(day, self.ready_keeps - 1) for day in range(3)]
             bought = [(n * size, day, lasts[day]) for day, n in enumerate(ready)]
-            for made in product(*runs) if sum(ready) * price < best else ():
-                its = [(n * step, d, self.last(d, self.dish_keeps)) for d, n in enumerate(made)]
-                taken = tuple(n * step + d for n, d in zip(made, self.direct, strict=True))
+            left = best - sum(ready) * price
+            for paid, its in makings:
+                if paid >= left:
+                    break
                 if suffice(net, [*its, *bought]):
-                    best = min(best, sum(ready) * price + self.paid(taken))
+                    best += paid - left
+                    break
         return best
 
 
