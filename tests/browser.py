@@ -1,13 +1,12 @@
 """Pages looked at, and driven, in a browser of this machine: Chromium, and the rules of axe-core.
 
 Both are looked for (``CHROMIUM``, ``AXE``); tests are left out where they are not there. A page's
-own policy forbids any script but its own: what axe looks at is a copy without it, and what a
-browser is told to do from outside runs beside it.
+own policy forbids any script but its own: what a browser is told to do from outside, and axe, run
+beside it. One window (the fixture ``window``) is enough for all pages that are only looked at.
 """
 
 from __future__ import annotations
 
-import html
 import json
 import os
 import re
@@ -28,16 +27,13 @@ FLAGS = (
     *("--disable-background-networking", "--disable-component-update", "--disable-sync"),
 )
 SIZES = {"phone": (500, 900), "desktop": (1280, 900)}
-"""Width and height of the window; a headless window is not narrower than 500. [pixels]"""
+"""Width and height of the window. [pixels]"""
 
 NARROW = 320
 """Width at which nothing may need scrolling to the side, guideline 1.4.10. [pixels]"""
 
-STYLES = {
-    "light": (),
-    "dark": (("@media (prefers-color-scheme: dark)", "@media all"),),
-    "print": (("@media print", "@media all"),),
-}
+STYLES = {"light": "", "dark": "@media (prefers-color-scheme: dark)", "print": "@media print"}
+"""What of a page is for each."""
 LONGEST = 60
 """Seconds that a browser is waited for."""
 
@@ -46,9 +42,7 @@ with_axe = pytest.mark.skipif(not AXE.is_file(), reason="no axe-core on this mac
 
 LOOK = """
 axe.run(document, {resultTypes: ["violations", "passes"]}).then(function (found) {
-  var told = document.createElement("pre");
-  told.id = "axe";
-  told.textContent = JSON.stringify({
+  return {
     passes: found.passes.length,
     violations: found.violations.map(function (one) {
       return one.id + ": " + one.help + " (" + one.nodes.map(function (node) {
@@ -56,32 +50,42 @@ axe.run(document, {resultTypes: ["violations", "passes"]}).then(function (found)
       }).join("; ") + ")";
     }),
     wide: document.documentElement.scrollWidth, window: innerWidth
-  });
-  document.body.appendChild(told);
+  };
 });
 """
 
 
 def seen(
-    page: str, folder: Path, *, size: tuple[int, int], styles: str = "light", first: str = ""
+    window: Driven,
+    page: str,
+    folder: Path,
+    *,
+    size: tuple[int, int],
+    styles: str = "light",
+    first: str = "",
 ) -> Any:
     """What axe says of a page in a window of a size, after a script of the test's own."""
-    for old, new in STYLES[styles]:
-        assert old in page
-        page = page.replace(old, new)
-    script = f"<script>{first}</script><script>{AXE.read_text(encoding='utf-8')}</script>"
-    path = folder / "page.html"
-    path.write_text(with_scripts(page, f"{script}<script>{LOOK}</script>"), encoding="utf-8")
-    drawn = browsed(path, folder, "--dump-dom", f"--window-size={size[0]},{size[1]}")
-    told = re.search(r'<pre id="axe">(.*?)</pre>', drawn, re.DOTALL)
-    assert told is not None, drawn[-400:]
-    return json.loads(html.unescape(told[1]))
+    window.show(page, folder, size=size, styles=styles)
+    window.run(f"{first};{AXE.read_text(encoding='utf-8')}")
+    return window.run(LOOK)
+
+
+def width_where_narrow(window: Driven, page: str, folder: Path) -> int:
+    """How wide a page is in a window of 320 pixels."""
+    window.show(page, folder, size=(NARROW, 600))
+    assert window.run("innerWidth") == NARROW
+    wide: int = window.run("document.documentElement.scrollWidth")
+    return wide
 
 
 def with_scripts(page: str, scripts: str) -> str:
     """A page without its policy, and with scripts at its end."""
-    free = re.sub(r"<meta [^>]*Content-Security-Policy[^>]*>", "", page)
-    return free.replace("</body>", f"{scripts}</body>")
+    return without_policy(page).replace("</body>", f"{scripts}</body>")
+
+
+def without_policy(page: str) -> str:
+    """A page that may be changed: its policy names its styles and scripts by what is in them."""
+    return re.sub(r"<meta [^>]*Content-Security-Policy[^>]*>", "", page)
 
 
 def browsed(path: Path, folder: Path, *flags: str) -> str:
@@ -102,22 +106,6 @@ def browsed(path: Path, folder: Path, *flags: str) -> str:
         check=True,
     )
     return done.stdout
-
-
-def width_in_a_narrow_frame(page: str, folder: Path) -> int:
-    """How wide a page is in a frame of 320 pixels, as no headless window is so narrow."""
-    tell = "<script>parent.postMessage(document.documentElement.scrollWidth, '*')</script>"
-    framed = html.escape(with_scripts(page, tell), quote=True)
-    path = folder / "frame.html"
-    path.write_text(
-        "<!DOCTYPE html><script>addEventListener('message', function (told) {"
-        "document.body.dataset.wide = told.data; });</script><body>"
-        f'<iframe width="{NARROW}" height="600" style="border: 0" srcdoc="{framed}"></iframe>',
-        encoding="utf-8",
-    )
-    told = re.search(r'data-wide="(\d+)"', browsed(path, folder, "--dump-dom"))
-    assert told is not None
-    return int(told[1])
 
 
 class NotReady(AssertionError):
@@ -193,15 +181,36 @@ class Driven:
         """Run a script in every page before its own."""
         self._told("Page.addScriptToEvaluateOnNewDocument", source=script)
 
-    def open(self, address: str) -> None:
+    def show(
+        self, page: str, folder: Path, *, size: tuple[int, int], styles: str = "light"
+    ) -> None:
+        """Show a page in a window of a size, by day, by night or in print."""
+        assert STYLES[styles] in page
+        self._told(
+            "Emulation.setDeviceMetricsOverride",
+            width=size[0],
+            height=size[1],
+            deviceScaleFactor=1,
+            mobile=False,
+        )
+        dark = {"name": "prefers-color-scheme", "value": "dark" if styles == "dark" else "light"}
+        medium = "print" if styles == "print" else "screen"
+        self._told("Emulation.setEmulatedMedia", media=medium, features=[dark])
+        path = folder / "page.html"
+        path.write_text(page, encoding="utf-8")
+        self.open(path.as_uri(), until="document.readyState === 'complete'")
+
+    def open(self, address: str, *, until: str = "!!document.querySelector('h3')") -> None:
         """Open an address, or the one that is open once more, and wait for its page."""
         self._told("Page.navigate", url="about:blank")
         self._told("Page.navigate", url=address)
-        self.wait_for(f"location.href === {json.dumps(address)} && !!document.querySelector('h3')")
+        self.wait_for(f"location.href === {json.dumps(address)} && {until}")
 
     def run(self, script: str) -> Any:
         """What a script gives that is run in the page."""
-        done = self._told("Runtime.evaluate", expression=script, returnByValue=True)
+        done = self._told(
+            "Runtime.evaluate", expression=script, returnByValue=True, awaitPromise=True
+        )
         assert "exceptionDetails" not in done, done
         return done["result"].get("value")
 

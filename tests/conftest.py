@@ -1,4 +1,4 @@
-"""What every test shares: hypothesis profiles, LibreOffice, known sources, seldom collections."""
+"""What every test shares: hypothesis profiles, LibreOffice, a browser, known sources."""
 
 from __future__ import annotations
 
@@ -9,6 +9,7 @@ from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
+from browser import Driven
 from budgets import EXAMPLES
 from hypothesis import HealthCheck, settings
 from office import PROGRAM, Office
@@ -45,6 +46,13 @@ def office(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Office]:
     one = Office(tmp_path_factory.mktemp("office"), shared)
     yield one
     one.close()
+
+
+@pytest.fixture(scope="session")
+def window(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Driven]:
+    """A window of a browser, one for each process of tests, for pages that keep nothing."""
+    with Driven(tmp_path_factory.mktemp("window")) as driven:
+        yield driven
 
 
 @pytest.fixture

@@ -10,7 +10,17 @@ from datetime import datetime
 from pathlib import Path
 
 import pytest
-from browser import NARROW, SIZES, STYLES, in_browser, seen, width_in_a_narrow_frame, with_axe
+from browser import (
+    NARROW,
+    SIZES,
+    STYLES,
+    Driven,
+    in_browser,
+    seen,
+    width_where_narrow,
+    with_axe,
+    without_policy,
+)
 from report.test_day_page import UTC, page
 
 OPEN = """
@@ -32,9 +42,11 @@ def day() -> str:
 @with_axe
 @pytest.mark.parametrize("styles", STYLES)
 @pytest.mark.parametrize("first", ["", OPEN], ids=["as it opens", "all open"])
-def test_day_page__shuts_nobody_out(first: str, styles: str, tmp_path: Path) -> None:
+def test_day_page__shuts_nobody_out(
+    first: str, styles: str, tmp_path: Path, window: Driven
+) -> None:
     """No violation of any rule that axe knows, and nothing wider than the window."""
-    found = seen(day(), tmp_path, size=SIZES["phone"], styles=styles, first=first)
+    found = seen(window, day(), tmp_path, size=SIZES["phone"], styles=styles, first=first)
     assert found["violations"] == []
     assert found["passes"] > 10
     assert found["wide"] <= found["window"]
@@ -42,15 +54,17 @@ def test_day_page__shuts_nobody_out(first: str, styles: str, tmp_path: Path) -> 
 
 @in_browser
 @with_axe
-def test_day_page__a_fault_would_be_seen(tmp_path: Path) -> None:
+def test_day_page__a_fault_would_be_seen(tmp_path: Path, window: Driven) -> None:
     """Letters in the colour of the paper, and a box without its label, are told."""
-    text = day().replace("--quiet: #4E5D65", "--quiet: #F0F0F0")
+    text = without_policy(day()).replace("--quiet: #4E5D65", "--quiet: #F0F0F0")
     text = text.replace("label.htmlFor = box.id", "box.id").replace("<label ", "<b ")
-    told = " ".join(seen(text, tmp_path, size=SIZES["phone"], first=OPEN)["violations"])
+    told = " ".join(seen(window, text, tmp_path, size=SIZES["phone"], first=OPEN)["violations"])
     assert "color-contrast" in told
     assert "label" in told
 
 
 @in_browser
-def test_day_page__needs_no_scrolling_to_the_side_on_a_narrow_phone(tmp_path: Path) -> None:
-    assert width_in_a_narrow_frame(day(), tmp_path) <= NARROW
+def test_day_page__needs_no_scrolling_to_the_side_on_a_narrow_phone(
+    tmp_path: Path, window: Driven
+) -> None:
+    assert width_where_narrow(window, day(), tmp_path) <= NARROW

@@ -10,7 +10,17 @@ from datetime import date
 from pathlib import Path
 
 import pytest
-from browser import NARROW, SIZES, STYLES, in_browser, seen, width_in_a_narrow_frame, with_axe
+from browser import (
+    NARROW,
+    SIZES,
+    STYLES,
+    Driven,
+    in_browser,
+    seen,
+    width_where_narrow,
+    with_axe,
+    without_policy,
+)
 from small import line, pack, shoot_of, sound
 from tart import tart_shoot
 
@@ -55,9 +65,11 @@ def pages() -> dict[str, str]:
 @pytest.mark.parametrize("styles", STYLES)
 @pytest.mark.parametrize("size", SIZES)
 @pytest.mark.parametrize("name", ["tart", "everything", "days"])
-def test_page__shuts_nobody_out(name: str, size: str, styles: str, tmp_path: Path) -> None:
+def test_page__shuts_nobody_out(
+    name: str, size: str, styles: str, tmp_path: Path, window: Driven
+) -> None:
     """No violation of any rule that axe knows, and nothing wider than the window."""
-    found = seen(pages()[name], tmp_path, size=SIZES[size], styles=styles)
+    found = seen(window, pages()[name], tmp_path, size=SIZES[size], styles=styles)
     assert found["violations"] == []
     assert found["passes"] > 10
     assert found["wide"] <= found["window"]
@@ -65,14 +77,17 @@ def test_page__shuts_nobody_out(name: str, size: str, styles: str, tmp_path: Pat
 
 @in_browser
 @with_axe
-def test_page__a_fault_would_be_seen(tmp_path: Path) -> None:
+def test_page__a_fault_would_be_seen(tmp_path: Path, window: Driven) -> None:
     """Letters in the colour of the paper, and a box without its label, are told."""
-    page = pages()["tart"].replace("--quiet: #4E5D65", "--quiet: #F0F0F0").replace("<label ", "<b ")
-    told = " ".join(seen(page, tmp_path, size=SIZES["phone"])["violations"])
+    page = without_policy(pages()["tart"]).replace("--quiet: #4E5D65", "--quiet: #F0F0F0")
+    page = page.replace("<label ", "<b ")
+    told = " ".join(seen(window, page, tmp_path, size=SIZES["phone"])["violations"])
     assert "color-contrast" in told
     assert "label" in told
 
 
 @in_browser
-def test_page__needs_no_scrolling_to_the_side_on_a_narrow_phone(tmp_path: Path) -> None:
-    assert width_in_a_narrow_frame(pages()["everything"], tmp_path) <= NARROW
+def test_page__needs_no_scrolling_to_the_side_on_a_narrow_phone(
+    tmp_path: Path, window: Driven
+) -> None:
+    assert width_where_narrow(window, pages()["everything"], tmp_path) <= NARROW
