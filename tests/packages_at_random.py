@@ -18,10 +18,9 @@ from unittest.mock import patch
 from xml.sax.saxutils import quoteattr
 
 import xlsxwriter
-from defusedxml import ElementTree
 from good_workbook import SHEETS
 from hypothesis import strategies as st
-from packages import PACKAGE, TYPES, Parts, parts_of, related, workbook_part, zipped
+from packages import PACKAGE, TYPES, Parts, parts_of, related, tree_of, workbook_part, zipped
 
 from costing.workbook.layout import INPUT_SHEETS
 
@@ -85,7 +84,7 @@ def contents_of(data: bytes) -> Contents:
     """The contents of a package of the usual kind."""
     whole = parts_of(data)
     parts = dict(whole)
-    listed = ElementTree.fromstring(parts.pop("[Content_Types].xml"))
+    listed = tree_of(parts.pop("[Content_Types].xml"))
     endings = {
         e.get("Extension"): e.get("ContentType", "") for e in listed.findall(f"{{{TYPES}}}Default")
     }
@@ -105,7 +104,7 @@ def contents_of(data: bytes) -> Contents:
                 targets.get(e.get("Id", ""), e.get("Target", "")),
                 e.get("TargetMode") == "External",
             )
-            for e in ElementTree.fromstring(parts.pop(name))
+            for e in tree_of(parts.pop(name))
         ]
     kinds = {name: stated.get(name) or endings[name.rpartition(".")[2]] for name in parts}
     return Contents(parts, kinds, relations)

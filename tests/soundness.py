@@ -7,8 +7,7 @@ from collections import Counter
 from collections.abc import Collection
 from xml.etree.ElementTree import Element
 
-from defusedxml import ElementTree
-from packages import OFFICE, TYPES, Parts, own, parts_of, related, sheets_of, workbook_part
+from packages import OFFICE, TYPES, Parts, own, parts_of, related, sheets_of, tree_of, workbook_part
 
 WORKSHEET_ORDER = """
     sheetPr dimension sheetViews sheetFormatPr cols sheetData sheetCalcPr sheetProtection
@@ -40,7 +39,7 @@ def faults(
     styles = next((p for _, k, p in related(workbook_part(parts), parts) if k == "styles"), "")
     if not styles:
         return [*found, "no formats part"]
-    root = ElementTree.fromstring(parts[styles])
+    root = tree_of(parts[styles])
     found += order_faults(root, STYLES_ORDER, "formats")
     found += count_faults(root)
     count = len(root.findall(f"{own('cellXfs')}/*"))
@@ -52,7 +51,7 @@ def faults(
 
 def type_faults(parts: Parts) -> list[str]:
     """Every stated part is there, once; every part has a type."""
-    root = ElementTree.fromstring(parts["[Content_Types].xml"])
+    root = tree_of(parts["[Content_Types].xml"])
     known = {name.lower() for name in parts}
     stated = [
         e.get("PartName", "").lstrip("/").lower() for e in root.findall(f"{{{TYPES}}}Override")
@@ -100,7 +99,7 @@ def orphans(parts: Parts) -> list[str]:
 
 def workbook_faults(parts: Parts) -> list[str]:
     """Order of the workbook's children; numbers, titles and names of its sheets."""
-    root = ElementTree.fromstring(parts[workbook_part(parts)])
+    root = tree_of(parts[workbook_part(parts)])
     found = order_faults(root, WORKBOOK_ORDER, "workbook")
     sheets = root.find(own("sheets"))
     assert sheets is not None
@@ -153,7 +152,7 @@ def count_faults(root: Element) -> list[str]:
 
 def sheet_faults(title: str, part: str, parts: Parts, formats: int) -> list[str]:
     """Order of a sheet's children, of its rows and cells, and the formats they use."""
-    root = ElementTree.fromstring(parts[part])
+    root = tree_of(parts[part])
     if root.tag != own("worksheet"):
         return []
     found = order_faults(root, WORKSHEET_ORDER, title)
@@ -190,11 +189,11 @@ def table_faults(parts: Parts) -> list[str]:
     names: Counter[str] = Counter()
     for title, part in sheets_of(parts).items():
         tables = [target for _, kind, target in related(part, parts) if kind == "table"]
-        sheet = ElementTree.fromstring(parts[part])
+        sheet = tree_of(parts[part])
         if len(tables) != len(sheet.findall(f"{own('tableParts')}/*")):
             found.append(f"{title}: {len(tables)} tables, listed otherwise")
         for table in tables:
-            root = ElementTree.fromstring(parts[table])
+            root = tree_of(parts[table])
             numbers[root.get("id")] += 1
             names[root.get("displayName", "").casefold()] += 1
             found += heading_faults(title, root, sheet)

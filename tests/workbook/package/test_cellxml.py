@@ -10,6 +10,7 @@ from fractions import Fraction
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
+from packages import tree_of
 
 from costing.workbook.owned.resultsheets import ResultSheet
 from costing.workbook.package.cellxml import (
@@ -109,9 +110,7 @@ def test_cell_text__longest_text_of_a_cell() -> None:
 
 @given(st.text())
 def test_cell_text__is_always_xml(text: str) -> None:
-    from defusedxml import ElementTree
-
-    root = ElementTree.fromstring(xml(NewCell(text)).encode())
+    root = tree_of(xml(NewCell(text)).encode())
     assert "".join(root.itertext()) == cell_text(text)
 
 

@@ -11,7 +11,6 @@ from xml.etree.ElementTree import Element
 
 import pytest
 import xlsxwriter
-from defusedxml import ElementTree
 from live_workbooks import run
 from openpyxl.chart.axis import NumericAxis, TextAxis
 from openpyxl.chart.bar_chart import BarChart
@@ -22,7 +21,7 @@ from openpyxl.chart.marker import DataPoint
 from openpyxl.chart.scatter_chart import ScatterChart
 from openpyxl.chart.series import attribute_mapping
 from openpyxl.chart.title import Title
-from packages import parts_of
+from packages import parts_of, tree_of
 
 from costing.workbook.demo import uncertain_rows
 from costing.workbook.package.chartparts import explicit, explicit_chart
@@ -79,7 +78,7 @@ def charts() -> dict[str, Element]:
     """The four charts of the demo with an uncertain shot."""
     data, _ = run(new_workbook_bytes(all_sheets=True, rows=uncertain_rows()))
     return {
-        name: ElementTree.fromstring(part)
+        name: tree_of(part)
         for name, part in parts_of(data).items()
         if name.startswith("xl/charts/chart")
     }

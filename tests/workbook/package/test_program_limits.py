@@ -13,9 +13,8 @@ from typing import Any
 from xml.etree.ElementTree import Element
 
 import pytest
-from defusedxml import ElementTree
 from live_workbooks import run, with_formulas, workbook_of
-from packages import Parts, own, parts_of, related, sheets_of, workbook_part, zipped
+from packages import Parts, own, parts_of, related, sheets_of, tree_of, workbook_part, zipped
 from soundness import column_of
 
 from costing.workbook.template import template_bytes
@@ -34,15 +33,15 @@ def over_limits(data: bytes) -> list[str]:
     """What a program would not take in a workbook."""
     parts = parts_of(data)
     workbook = workbook_part(parts)
-    found = [*_in_workbook(ElementTree.fromstring(parts[workbook]))]
+    found = [*_in_workbook(tree_of(parts[workbook]))]
     styles = next((p for _, kind, p in related(workbook, parts) if kind == "styles"), None)
     if styles is not None:
-        found += _in_formats(ElementTree.fromstring(parts[styles]))
+        found += _in_formats(tree_of(parts[styles]))
     shared = next((p for _, kind, p in related(workbook, parts) if kind == "sharedStrings"), None)
-    items = ElementTree.fromstring(parts[shared]) if shared else ()
+    items = tree_of(parts[shared]) if shared else ()
     texts = ["".join(one.text or "" for one in item.iter(own("t"))) for item in items]
     for title, part in sheets_of(parts).items():
-        root = ElementTree.fromstring(parts[part])
+        root = tree_of(parts[part])
         told = [*_in_cells(root), *_around_cells(root), *_in_tables(root, part, parts, texts)]
         found += [f"{title}: {fault}" for fault in told]
     return found
@@ -147,7 +146,7 @@ def _in_tables(root: Element, part: str, parts: Parts, texts: Sequence[str]) -> 
     for _, kind, target in related(part, parts):
         if kind != "table":
             continue
-        table = ElementTree.fromstring(parts[target])
+        table = tree_of(parts[target])
         name = table.get("displayName", "")
         if (
             len(name) > NAME

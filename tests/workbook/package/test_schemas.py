@@ -15,10 +15,9 @@ from tempfile import TemporaryDirectory
 
 import pytest
 from blocks import LINES, summary, to_buy
-from defusedxml import ElementTree
 from live_workbooks import by_hand, run, with_formulas
 from openxml_audit import FileFormat, OpenXmlValidator, ValidationSeverity
-from packages import PACKAGE, TYPES, Parts, parts_of, zipped
+from packages import PACKAGE, TYPES, Parts, parts_of, tree_of, zipped
 from packages_at_random import in_strict, in_transitional, usual
 from zoo import ZOO
 
@@ -54,7 +53,7 @@ def package_faults(parts: Parts) -> list[str]:
     for name in parts:
         if name.endswith(".rels"):
             found += _listing(name, parts, PACKAGE, "Relationships", said)
-            ids = [one.get("Id", "") for one in ElementTree.fromstring(parts[name])]
+            ids = [one.get("Id", "") for one in tree_of(parts[name])]
             found += [f"{name}: {i} twice" for i, n in Counter(ids).items() if n > 1]
             found += [f"{name}: {i!r} is no name" for i in ids if not NCNAME.fullmatch(i)]
     return found
@@ -68,7 +67,7 @@ def _listing(
     name: str, parts: Parts, space: str, root: str, elements: dict[str, set[str]]
 ) -> list[str]:
     """A root, and in any order elements of these names with these attributes and nothing inside."""
-    top = ElementTree.fromstring(parts[name])
+    top = tree_of(parts[name])
     found = [] if top.tag == f"{{{space}}}{root}" else [f"{name}: root {top.tag}"]
     for one in top:
         wanted = elements.get(one.tag.removeprefix(f"{{{space}}}"))

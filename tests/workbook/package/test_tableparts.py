@@ -7,8 +7,7 @@ from dataclasses import replace
 from typing import Any
 
 import pytest
-from defusedxml import ElementTree
-from packages import MAIN, plain, with_part, zipped
+from packages import MAIN, plain, tree_of, with_part, zipped
 
 from costing.workbook.package.gate import open_gate
 from costing.workbook.package.opc import Package
@@ -79,13 +78,13 @@ def test_table_xml__reads_back_as_it_was_made() -> None:
     found = table(data)
     read = ["Got it", "Pack\namount", 'say "when" & why']
     assert found == TableState(PART, "tNew", 3, (4, 1, 9, 3), 0, read, found.document)
-    numbers = [one.get("id") for one in ElementTree.fromstring(data).iter(f"{{{MAIN}}}tableColumn")]
+    numbers = [one.get("id") for one in tree_of(data).iter(f"{{{MAIN}}}tableColumn")]
     assert numbers == ["1", "2", "3"]
 
 
 def attributes(data: bytes, local: str) -> list[dict[str, str]]:
     """The attributes of all elements of a name."""
-    return [dict(one.attrib) for one in ElementTree.fromstring(data).iter(f"{{{MAIN}}}{local}")]
+    return [dict(one.attrib) for one in tree_of(data).iter(f"{{{MAIN}}}{local}")]
 
 
 @pytest.mark.parametrize(

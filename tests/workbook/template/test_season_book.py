@@ -9,10 +9,11 @@ from datetime import date, datetime
 from decimal import Decimal
 from fractions import Fraction
 from itertools import pairwise
-from xml.etree import ElementTree as ET
+from xml.etree.ElementTree import Element
 
 import openpyxl
 import pytest
+from packages import tree_of
 
 from costing.seasons import PastEpisode, Season
 from costing.shoot import Purpose
@@ -54,18 +55,18 @@ def parts(*episodes: PastEpisode) -> dict[str, bytes]:
 
 
 @pytest.fixture(scope="module")
-def charts() -> list[ET.Element]:
+def charts() -> list[Element]:
     found = parts(ONE_IN_YEN, *IN_EURO, UNDATED)
-    return [ET.fromstring(found[f"xl/charts/chart{n}.xml"]) for n in (1, 2, 3)]  # noqa: S314
+    return [tree_of(found[f"xl/charts/chart{n}.xml"]) for n in (1, 2, 3)]
 
 
-def said(chart: ET.Element, path: str) -> list[str]:
+def said(chart: Element, path: str) -> list[str]:
     """The texts below this path of elements of a chart."""
     spelled = "/".join(f"{C}{name}" for name in path.split("/"))
     return [one.text or "" for one in chart.iterfind(f".//{spelled}")]
 
 
-def test_charts__are_of_the_episodes_in_the_currency_of_most(charts: list[ET.Element]) -> None:
+def test_charts__are_of_the_episodes_in_the_currency_of_most(charts: list[Element]) -> None:
     """Row 1 holds the headings, row 2 the episode in yen, rows 3 to 5 the three in euro."""
     lines = [(said(chart, "tx/strRef/f"), said(chart, "val/numRef/f")) for chart in charts[:2]]
     assert lines == [
@@ -102,7 +103,7 @@ def test_front__says_which_episodes_are_drawn(
 
 
 def test_charts__start_at_nothing_and_are_told_apart_without_colours(
-    charts: list[ET.Element],
+    charts: list[Element],
 ) -> None:
     """A cost drawn from above 0 on would look a multiple of another; printed, all ink is grey."""
     for chart in charts:
@@ -131,9 +132,9 @@ def test_charts__start_at_nothing_and_are_told_apart_without_colours(
 def test_charts__stand_below_each_other_and_say_what_they_show() -> None:
     """In rows of 20 pixels, from the second on; each begins a little below the one before it."""
     found = parts(*IN_EURO)
-    drawn = ET.fromstring(found["xl/drawings/drawing1.xml"])  # noqa: S314
+    drawn = tree_of(found["xl/drawings/drawing1.xml"])
 
-    def down(anchor: ET.Element, end: str) -> int:
+    def down(anchor: Element, end: str) -> int:
         place = anchor.find(f"{XDR}{end}")
         assert place is not None
         row, more = (int(place.findtext(f"{XDR}{what}", "")) for what in ("row", "rowOff"))
@@ -143,10 +144,7 @@ def test_charts__stand_below_each_other_and_say_what_they_show() -> None:
     assert spans[0][0] == 20
     assert {bottom - top for top, bottom in spans} == {340}
     assert {after[0] - before[1] for before, after in pairwise(spans)} == {18}
-    titles = [
-        next(ET.fromstring(found[f"xl/charts/chart{n}.xml"]).itertext())  # noqa: S314
-        for n in (1, 2, 3)
-    ]
+    titles = [next(tree_of(found[f"xl/charts/chart{n}.xml"]).itertext()) for n in (1, 2, 3)]
     named = [one.get("descr") for one in drawn.iter(f"{XDR}cNvPr")]
     assert (
         named
@@ -160,7 +158,7 @@ def test_charts__stand_below_each_other_and_say_what_they_show() -> None:
 
 
 @pytest.mark.watched("how large letters and lines are is taste, and only a change is told")
-def test_charts__letters_and_lines(charts: list[ET.Element]) -> None:
+def test_charts__letters_and_lines(charts: list[Element]) -> None:
     """In hundredths of points; lines in 12,700 to the point."""
     for chart in charts:
         letters = Counter(one.get("sz") for one in chart.iter(f"{A}defRPr"))
