@@ -13,7 +13,7 @@ from costing.buying.left_over import Brought, Keeping, left_of
 from costing.buying.lives import Days, OpenedPacks, allotted
 from costing.buying.making import Making
 from costing.buying.purchases import Counts, Demand
-from costing.buying.serving import Chosen
+from costing.buying.serving import NOTHING_CHOSEN, Chosen
 from costing.quantities import ONE, ZERO
 from costing.shoot.times import Times
 
@@ -153,13 +153,13 @@ class Basket:
         By uncertain shot. [time]
     packs : tuple of tuple of int
         By article and offer.
-    chosen : Chosen, optional
+    chosen : Chosen
         What is made, bought ready and cut which way, where that was asked.
     """
 
     caps: Counts
     packs: tuple[Packs, ...]
-    chosen: Chosen | None = None
+    chosen: Chosen = NOTHING_CHOSEN
 
 
 @dataclass(frozen=True)

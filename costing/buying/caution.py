@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from bisect import bisect_left
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from decimal import Decimal
@@ -289,21 +290,20 @@ class Caution:
         market = self._everything if self._shopping.chooses else market
         planner, deadline = market.planner(), self._deadline()
         left_out = []
-        last = ONE
         # from the least sure on: a basket that is surer than asked for spares the levels between,
         # and once a chance cannot be had no surer one can
-        for level in sorted(self._levels(), reverse=True):
-            if level >= last or level == found[0][0]:
-                continue
+        levels = sorted({*self._levels()} - {found[0][0]})
+        while levels:
+            level = levels.pop()
             point = self._cheapest(planner, 1 - level, deadline=deadline)
             if point is Ending.IMPOSSIBLE:
                 break
             if isinstance(point, Ending):
                 left_out.append(level)
                 continue
-            last = 1 - point.chance
-            packs = point.basket.packs
-            found.append((last, market.terms.cost(packs), Fraction(market.till(packs))))
+            risk, packs = 1 - point.chance, point.basket.packs
+            del levels[bisect_left(levels, risk) :]
+            found.append((risk, market.terms.cost(packs), Fraction(market.till(packs))))
         return list(self._efficient(found)), left_out
 
     def _efficient(self, found: list[tuple[Fraction, Fraction, Fraction]]) -> Iterator[Point]:

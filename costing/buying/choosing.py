@@ -61,8 +61,8 @@ def all_at_hand(choice: MakingChoice, purchases: Iterable[Purchase]) -> MakingCh
     ready = dict(choice.chosen.ready)
     for purchase in purchases:
         demand = purchase.demand
-        if demand.made and demand.making and purchase.lines:
-            days = {one.name: one.shoot_date for one in demand.making.episodes}
+        if (making := demand.made_by) and purchase.lines:
+            days = {one.name: one.shoot_date for one in making.episodes}
             packs = [offer.opened(count, frozenset(days)) for offer, count in purchase.fetched]
             used = by_first(ready.get(demand.code, {}))
             ready[demand.code] = released(packs, used, demand.kept, days, rest_on=0)
@@ -121,7 +121,8 @@ def choice_of(
     if not (planner.times or terms.coupled):
         numbers = [n for n, one in enumerate(terms.articles) if one.demand.making is not None]
         terms = replace(terms, articles=tuple(terms.articles[n] for n in numbers))
-        besides = {at: (more or {})[n] for at, n in enumerate(numbers) if n in (more or {})}
+        if more is not None:
+            besides = {at: more[n] for at, n in enumerate(numbers) if n in more}
     values = planner.values(chance) if caps is None else {p: (k,) for p, k in caps.items()}
     question = replace(
         planner.question(values, chance if caps is None else ZERO, besides),
@@ -160,7 +161,7 @@ def choice_of(
     elif found.bound < 0:  # ended before anything was known: no basket costs less than nothing
         found = replace(found, bound=0.0)
     basket, names = found.basket, tuple(one.name for one in terms.articles)
-    if basket is None or basket.chosen is None:
+    if basket is None:
         return MakingChoice(bound=0.0, articles=names)
     # what keeps is worth what the makings of the programme leave, which the terms do not know
     if found.ending is Ending.PROVEN and settle and not (only_days or terms.counted):
@@ -192,7 +193,7 @@ def _no_earlier(basket: Basket, question: Question, terms: Terms, making: Making
 
     The same holds of what is on hand: nothing is saved where the packs suffice without.
     """
-    chosen = basket.chosen or NOTHING_CHOSEN
+    chosen = basket.chosen
 
     def suffices(ahead: Mapping[Run, Fraction]) -> bool:
         tried = bound(terms, making.choosing(replace(chosen, ahead=ahead)))

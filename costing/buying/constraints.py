@@ -233,12 +233,9 @@ def _of_shops(shoot: Shoot, trials: Trials) -> Iterator[Cost]:
 
 
 def _of_limits(books: Books, trials: Trials) -> Iterator[Cost]:
-    """What it costs that a shop has no more of something, where all of it is bought."""
-    counts: dict[int, int] = {}  # over all trips
-    for bought in (line for purchase in books.purchases for line in purchase.lines):
-        counts[id(bought.pack)] = counts.get(id(bought.pack), 0) + bought.count
+    """What it costs that a shop has no more of something, even where none of it is bought."""
     for number, pack in enumerate(books.shoot.packs):
-        if pack.at_most is not None and counts.get(id(pack)) == pack.at_most:
+        if pack.at_most is not None:
             saved = trials.saves_with("packs", number, at_most=None)
             yield Cost(ConstraintKind.LIMIT, pack.ingredient, pack.at("At most"), saved)
 

@@ -95,9 +95,9 @@ class Outcomes:
     def worth_at(self, counts: Counts, planned: Counts) -> Worth:
         """Used and left for numbers of times."""
         demand = self.purchase.demand
-        if demand.making is None or not demand.made:
+        if (making := demand.made_by) is None:
             return self.worth(demand.as_bought(counts, planned))
-        on_hand = self._of_lots(demand.making.at(counts).served[demand.code].taken)
+        on_hand = self._of_lots(making.at(counts).served[demand.code].taken)
         return self._with_packs(demand.wanted(demand.as_bought(counts, planned)), on_hand)
 
     def _of_lots(self, taken: Taken) -> Fraction:

@@ -82,7 +82,7 @@ class Fitting:
         The supplies that may lack, by number, with what is drawn that takes of them.
     lacking : callable
         By how much a supply is lacking, by its number and what is used.
-    levels : mapping of int to Fraction, optional
+    levels : mapping of int to Fraction
         What there is of those supplies whose uses add up to one number, drawn at one place.
     """
 
@@ -92,11 +92,10 @@ class Fitting:
         groups: Sequence[ShotGroup],
         drawn: Mapping[int, Sequence[Drawn]],
         lacking: Callable[[int, Draws], Fraction],
-        levels: Mapping[int, Fraction] | None = None,
+        levels: Mapping[int, Fraction],
     ) -> None:
         self._lacking = lacking
         self._supplies = tuple(drawn)
-        levels = levels or {}
         # their places stand first, so that a sum is compared with the levels number by number
         self._levels = tuple(levels.values())
         self._others = tuple(at for at in drawn if at not in levels)
@@ -135,9 +134,6 @@ class Fitting:
 
     def chance(self) -> Chance:
         """The chance that all fits."""
-        if not self._ways:
-            fits = self._fits((NONE,) * len(self._places))
-            return CERTAIN if fits(self._base) else IMPOSSIBLE
         bounds = _bounds(self._ways, len(self._places))
         totals = [sum(weight for weight, _ in group) for group in self._ways]
         rest = whole = math.prod(totals)

@@ -353,7 +353,7 @@ def openings(each: Fraction, used: Mapping[str, Fraction], days: Days) -> Openin
 
 def in_order(names: Iterable[str], days: Days) -> list[str]:
     """Episodes by date, those without one last."""
-    return sorted(names, key=lambda name: (days.get(name) is None, days.get(name) or date.max))
+    return sorted(names, key=lambda name: days.get(name) or date.max)
 
 
 def short_together(packs: Sequence[OpenedPacks], found: Allotment) -> frozenset[str]:

@@ -51,7 +51,7 @@ class Making:
         self._alone = False
         self._open: dict[int, list[str]] = {}
         self._known: dict[tuple[tuple[int, int], ...], Makings] = {}
-        self._owners: Owners | None = None
+        self._owners: Owners = {}
 
     @property
     def goods(self) -> list[str]:
@@ -74,7 +74,7 @@ class Making:
         """The same makings where nothing but this is needed, by key and episode."""
         other = copy(self)
         other.more, other._alone, other._open, other._known = wanted, True, {}, {}
-        other._owners = None
+        other._owners = {}
         return other
 
     def choices(self, sold: Collection[str]) -> bool:
@@ -271,11 +271,12 @@ class Making:
         return settled
 
     def drawn(self, code: str) -> dict[str, dict[Share, Fraction]]:
-        """By episode on whose day a good is used, whose it is, for other days too. [base unit]"""
-        if self._owners is None:
-            self.settled()
-        owners = self._owners or {}
-        return {episode: whose for (good, episode), whose in owners.items() if good == code}
+        """By episode on whose day a good is used, whose it is, for other days too. [base unit]
+
+        As the needs were settled last.
+        """
+        owners = self._owners.items()
+        return {episode: whose for (good, episode), whose in owners if good == code}
 
     def _charge(
         self, number: int, made: Makings, settled: Mapping[str, Need], owners: Owners

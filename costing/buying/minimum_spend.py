@@ -85,7 +85,7 @@ class Goal:
     def due_for(self, taxed: int, net: int) -> int:
         """What goods of one tax come to with it. [coin]"""
         rate = self.rates[taxed]
-        if not rate or self.settings.prices_include_tax:
+        if not rate:
             return net
         money = net * rate / 10**self.digits
         tax = round_money(money, self.digits, self.settings.tax_rounding)

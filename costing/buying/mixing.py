@@ -7,6 +7,7 @@ equally good ones those are taken that together need the fewest shops.
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass, replace
 from fractions import Fraction
@@ -173,7 +174,7 @@ def cheapest_over_days(article: Article, needs: Needs, *, ties: Deadline | None 
     found = search.least(
         programme.packs_then_rows() if alike else programme.cost(), nodes=DAY_NODES
     )
-    if found.ending is Ending.IMPOSSIBLE or found.basket is None:
+    if found.basket is None:
         return _as_much_as_can_be(article, question)
     best = found.basket
     cost = article.paid(best.packs[0])
@@ -187,10 +188,10 @@ def cheapest_over_days(article: Article, needs: Needs, *, ties: Deadline | None 
     for objective in (programme.left_value(), programme.packs_then_rows()):
         search.keep(held, value)
         better = search.least(objective, nodes=DAY_NODES)
-        if better.basket is None or better.ending is not Ending.PROVEN:
+        if (other := better.proven) is None:
             break
-        if article.paid(better.basket.packs[0]) == cost:
-            best = better.basket
+        if article.paid(other.packs[0]) == cost:
+            best = other
         held, value = objective, programme.value(objective, best.packs)
     return OverDays(best.packs[0])
 
@@ -210,9 +211,7 @@ def giving_least_unpriced(article: Article, needs: Needs, missing: Fraction = ZE
     missing : Fraction
         What the priced packs lack at least, for minimum spends too. [base unit]
     """
-    if article.unpriced is None:
-        return article
-    every = replace(article, offers=article.unpriced, unpriced=None)
+    every = article.released
     # how much is taken without a price is to be least, and compared as a cost is
     held = [replace(o, price=o.amount if o.price is None else ZERO) for o in every.offers]
     if article.dated:
@@ -222,10 +221,12 @@ def giving_least_unpriced(article: Article, needs: Needs, missing: Fraction = ZE
         priced = sum((one.amount * (one.at_most or 0) for one in held if not one.cost), ZERO)
         closed = [one if one.cost else replace(one, at_most=0) for one in held]
         tied = cheapest_mixtures(max(missing, _amount(needs) - priced), closed)
-        packs = tied.packs(tied.shops) or () if tied.covered else ()
-    given = list(zip(article.rows, packs, strict=False))
+        packs = packs_from_fewest_shops([tied])[0] if tied.covered else ()
+    taken = Counter(dict.fromkeys(article.rows, 0))
+    for row, count in zip(article.rows, packs, strict=False):
+        taken[row] += count
     offers = tuple(
-        replace(one, at_most=max(one.at_most or 0, sum(n for at, n in given if at == row)))
+        replace(one, at_most=max(filter(None, (one.at_most, taken[row])), default=0))
         if one.price is None
         else one
         for row, one in zip(article.rows, article.offers, strict=True)
@@ -250,10 +251,10 @@ def lots_saved(article: Article, as_bought: Needs) -> tuple[Needs, ...]:
         Empty where nothing is spared, or none that is proven. [base unit]
     """
     demand = article.demand
-    lots, needs = demand.stock.lots, {n: a for n, a in as_bought.items() if a > 0}
+    needs = {n: a for n, a in as_bought.items() if a > 0}
     users = {article.days.get(name) for name in needs}
     bought = {n: amount for n, amount in demand.by_episode(as_bought).items() if amount > 0}
-    if len(users) < 2 or not bought or all(one.lot.plenty for one in lots) or demand.made:
+    if len(users) < 2 or not bought:
         return ()
     kept = {demand.kept[name] for name in needs}
     if article.dated and kept == {ONE}:
@@ -312,9 +313,8 @@ def _lots_for_what_spoils(article: Article, needs: Needs) -> tuple[Needs, ...]:
     """
     stock = article.demand.stock
     left, taken = [one.amount for one in stock.lots], dict.fromkeys(needs, ZERO)
-    users = [user for user in stock.users if user.name in needs]
-    for user in sorted(users, key=lambda one: article.demand.kept[one.name]):
-        rest = ZERO if article.demand.plenty_for(user) else needs[user.name]
+    for user in sorted(stock.users, key=lambda one: article.demand.kept[one.name]):
+        rest = ZERO if article.demand.plenty_for(user) else needs.get(user.name, ZERO)
         for number, one in enumerate(stock.lots):
             if one.good_for(user) and (part := min(rest, left[number])) > 0:
                 taken[user.name] += part
@@ -367,9 +367,10 @@ def packs_from_fewest_shops(
     # the smallest number of shops first: the first that is enough is the answer
     for size in range(len(optional) + 1):
         for more in combinations(optional, size):
-            chosen = [one.packs(needed | frozenset(more)) for one in tied]
-            if None not in chosen:
-                return [vector for vector in chosen if vector is not None]
+            found = (one.packs(needed | frozenset(more)) for one in tied)
+            chosen = [packs for packs in found if packs is not None]
+            if len(chosen) == len(tied):
+                return chosen
     raise ValueError("the mixtures take more than all shops together have")
 
 

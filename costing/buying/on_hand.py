@@ -254,7 +254,7 @@ def _past_their_date(
 
 def by_date(episodes: Iterable[Episode]) -> list[Episode]:
     """Episodes by their dates, those without one last."""
-    return sorted(episodes, key=lambda e: (e.shoot_date is None, e.shoot_date or date.max))
+    return sorted(episodes, key=lambda e: e.shoot_date or date.max)
 
 
 def _counts(lot: Lot, need: Need, users: Sequence[Episode], findings: list[Finding]) -> bool:

@@ -76,14 +76,13 @@ def out_of_plan(purchase: Purchase, bought: Bought, shoot: Shoot) -> OutOfPlan |
 def check_dates(purchases: Sequence[Purchase], shoot: Shoot) -> Iterator[Finding]:
     """Findings for a day of shopping that is too late, or too soon for what does not keep."""
     late = shoot.shot_before_shopping
-    bought = shoot.shopping_date
-    if late is not None and bought is not None:
+    if late is not None:
         yield shopping_after_shoot(
             shoot.settings.at("Shopping date"),
             str(min(shoot.settings.shopping_dates)),
             late.name,
             str(late.shoot_date),
-            str(bought),
+            str(shoot.shopping_date),
         )
     too_late: set[str] = set()
     for purchase in purchases:

@@ -202,9 +202,6 @@ class Planner:
         Plan or None
             ``None`` when it is proven that the shops do not have enough.
         """
-        if not (self.terms.coupled or self.times):
-            plan = self.cheapest({})
-            return plan if isinstance(plan, Plan) else None
         deadline = deadline or self.deadline()
         return self.with_unpriced(chance)._plan(chance, deadline)
 
@@ -222,7 +219,7 @@ class Planner:
         if found.ending is Ending.IMPOSSIBLE:
             return None
         basket = found.basket or (filled[0] if filled else self.even(chance, deadline))
-        if found.basket is not None and found.ending is Ending.PROVEN:
+        if found.proven:
             basket = self._settled(search, basket)
         elif not self.terms.coupled:
             basket = self._better(basket, self._mixed(basket.caps))
@@ -298,14 +295,15 @@ class Planner:
         search = self.search(question, deadline)
         programme = search.programme
         found = search.least(programme.cost(), nodes=nodes)
-        if found.basket is None or found.ending is not Ending.PROVEN:
+        if (best := found.proven) is None:
             return found.ending
         # the cost is held and the chance raised; floats may take a basket that costs a little more
-        best, cost = found.basket, self.terms.cost(found.basket.packs)
-        search.keep(programme.cost(), cost)
+        search.keep(programme.cost(), self.terms.cost(best.packs))
         surer = search.least(programme.unlikeliness(), nodes=nodes).basket
-        if surer is not None and self.terms.cost(surer.packs) <= cost:
-            best = surer
+        best = min(
+            filter(None, (surer, best)),
+            key=lambda one: (self.terms.cost(one.packs), -self.chance_within(one.caps)),
+        )
         if not self.terms.coupled:
             best = self._better(self._mixed(best.caps), best)
         return Plan(best, self.chance_within(best.caps))

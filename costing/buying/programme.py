@@ -37,7 +37,7 @@ from costing.buying.pack_columns import (
 )
 from costing.buying.purchases import Counts
 from costing.buying.runs import Candidates, Ready, Runs
-from costing.buying.serving import Chosen
+from costing.buying.serving import NOTHING_CHOSEN, Chosen
 from costing.buying.solver import Expression, Model, Solution
 from costing.quantities import ONE, ZERO
 from costing.shoot.copies import Forest
@@ -376,10 +376,10 @@ class Programme:
             packs.append(tuple(counts))
         return Basket(caps, tuple(packs), self._chosen(answer, caps, packs))
 
-    def _chosen(self, answer: Solution, caps: Counts, packs: Sequence[Packs]) -> Chosen | None:
+    def _chosen(self, answer: Solution, caps: Counts, packs: Sequence[Packs]) -> Chosen:
         """What a solution makes, buys ready and cuts which way, if that was asked."""
         if self.runs is None or not self.question.choosing:
-            return None
+            return NOTHING_CHOSEN
         bought = {
             article.demand.code: (article.opened(counts), article.demand.kept)
             for article, counts in zip(self.terms.articles, packs, strict=True)

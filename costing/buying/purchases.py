@@ -49,9 +49,15 @@ class Demand:
     code: str = ""
 
     @property
+    def made_by(self) -> Making | None:
+        """What makes or cuts it: then only what is bought ready is asked for."""
+        making = self.making
+        return None if making is None or not making.givers(self.code) else making
+
+    @property
     def made(self) -> bool:
-        """Whether it is made or cut: then only what is bought ready is asked for."""
-        return self.making is not None and bool(self.making.givers(self.code))
+        """Whether it is made or cut."""
+        return self.made_by is not None
 
     def sounder_than(self, other: Demand) -> dict[str, Fraction]:
         """How many times as much is sound as of another, by episode where it is not as much."""
@@ -228,13 +234,13 @@ class Purchase:
 
         Where a price is unknown all are taken to cost what they bring.
         """
-        prices = {id(offer.pack): offer.price for offer in self.offers}
-        known = all(prices[id(bought.pack)] is not None for bought in self.lines)
+        offers = {id(offer.pack): offer for offer in self.offers}
+        known = all(offers[id(bought.pack)].price is not None for bought in self.lines)
         brought = []
         for bought in self.lines:
-            one, price = bought.brings / bought.count, prices[id(bought.pack)]
+            one = bought.brings / bought.count
             sealed = bought.pack.loose_step is None
-            worth = price if known and price is not None else one
+            worth = offers[id(bought.pack)].cost if known else one
             brought.append(
                 Brought(untraced_choice(one), untraced_choice(worth), bought.count, sealed)
             )

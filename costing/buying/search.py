@@ -56,6 +56,11 @@ class SearchResult:
     ending: Ending
     bound: float
 
+    @property
+    def proven(self) -> Basket | None:
+        """The basket, where it is proven to be the best."""
+        return self.basket if self.ending is Ending.PROVEN else None
+
     def gap(self, cost: Fraction) -> Fraction | None:
         """How much cheaper than this anything could be; ``None`` when it is not known. [money]"""
         return None if self.bound == -math.inf else gap_to(self.bound, cost)
@@ -180,10 +185,10 @@ class Search:
         ):
             self.keep(held, value)
             found = self.least(objective, nodes=nodes)
-            if found.basket is None or found.ending is not Ending.PROVEN:
+            if (better := found.proven) is None:
                 break
-            if choosing or terms.rank(found.basket.packs) <= terms.rank(basket.packs):
-                basket = found.basket
+            if choosing or terms.rank(better.packs) <= terms.rank(basket.packs):
+                basket = better
             if choosing and not run_columns.isdisjoint(objective):
                 # how often something is run is no number of packs: only floats know this objective
                 error = SHORTFALL_ERROR * max(ONE, abs(value))

@@ -327,7 +327,7 @@ class Shopping:
 
     def _with_gap_of_choice(self, plan: Plan) -> Fraction | None:
         """How much cheaper the best plan could be, other makings among them."""
-        if not self.choice.articles or plan.gap is None:
+        if not self.choice.articles:
             return plan.gap
         if self.market.terms.counted and self.market.times:
             return None  # what keeps counts at the likeliest takes, which the bound does not know

@@ -333,7 +333,7 @@ def _greatest(fits: Callable[[int], bool], sure: int) -> int | None:
     while low < UNLIMITED_TAKES and fits(low + step):
         low, step = low + step, 2 * step
     high = low + step
-    while high - low > 1 and low < UNLIMITED_TAKES:
+    while high - low > 1:
         middle = (low + high) // 2
         low, high = (middle, high) if fits(middle) else (low, middle)
     return low if low < UNLIMITED_TAKES else None

@@ -73,6 +73,21 @@ def test_why__a_limit_that_sends_to_a_dearer_pack() -> None:
     assert "Nothing to spare of leek." in said
 
 
+def test_why__a_limit_for_which_none_of_a_pack_is_bought() -> None:
+    """Two kilos in one pack at 2.50, beside the only kilo at 1.00; two of those would be 2.00."""
+    of_it, said = found(
+        line("soup", "leek", "2 kg"),
+        sound("leek"),
+        Shot(dish="soup"),
+        pack("leek", "1 kg", "1", at_most=1),
+        pack("leek", "2 kg", "2.50"),
+    )
+    assert [(one.kind, one.cost) for one in of_it.costs] == [
+        (ConstraintKind.LIMIT, Decimal("0.50"))
+    ]
+    assert "  that the shop has no more leek costs 0.50 EUR" in said
+
+
 def test_why__going_to_one_shop_only() -> None:
     """Leek 1 at the market or 4 at the corner, salt 1 at the corner alone."""
     of_it, said = found(

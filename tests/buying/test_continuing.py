@@ -21,7 +21,7 @@ from small import all_findings, books_of_shoot, line, pack, row, shoot_of, sound
 from costing.buying.continuing import could_continue, findings_of
 from costing.buying.takeovers import Continuation
 from costing.cli import main
-from costing.kitchen import Line
+from costing.kitchen import Line, Shop
 from costing.report.why_words import saved_by_copies
 from costing.shoot import Purpose, Shoot, Shot
 from costing.shoot.copies import Forest
@@ -103,6 +103,25 @@ def test_bird__what_could_continue_is_suggested_with_its_saving() -> None:
         (3, 4, 1, Decimal("81.50")),
     ]
     assert {one.least for one in found} == {(6, 2, 2)}
+
+
+def test_bird__savings_of_a_large_plan_are_those_of_its_caps(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    """As above, with caps that stay; nothing is known where a price is, or a visit couples all."""
+    monkeypatch.setattr("costing.buying.market.SHOTS_TIMES_INGREDIENTS", 0)
+
+    def savings(*rows: Any) -> list[Decimal | None]:
+        return [one.saving for one in found_in(shoot_of(*rows, *STAGES, currency="EUR"))]
+
+    known = [Decimal(80), Decimal(80), Decimal(80), Decimal("81.50")]
+    assert savings(*BIRD) == known
+    assert savings(*BIRD, pack("rub", "50 g", None)) == [None] * 4
+    assert savings(*(one for one in BIRD if one is not BIRD[6])) == [None] * 4
+    assert savings(*BIRD, Shop(name="", visit_cost=Decimal(1))) == known
+    with_shop = [one.model_copy(update={"shop": "a"}) for one in BIRD[5:8]]
+    visit = Shop(name="a", visit_cost=Decimal(1))
+    assert savings(*BIRD[:5], *with_shop, *BIRD[8:], visit) == [None] * 4
 
 
 def test_copy_could_continue__whole_text() -> None:

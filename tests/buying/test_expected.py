@@ -10,7 +10,7 @@ from typing import Any
 import pytest
 from budgets import spread
 from plans import Kinds, any_plan, shopping
-from small import books, line, lot, pack, sound
+from small import books, line, lot, pack, shoot_of, sound
 
 from costing.buying.expected import Expected, expected
 from costing.buying.left_over import keeping
@@ -18,8 +18,10 @@ from costing.buying.shopping import Shopping
 from costing.buying.till import paid_lines
 from costing.buying.values import Values, values_of
 from costing.kitchen import Dish
+from costing.quantities import ZERO
 from costing.shoot import Shoot, Shot
 
+LEEK = line("soup", "leek", "100 g"), sound("leek"), Shot(dish="soup", times=1, most=2)
 KINDS = Kinds(shots=3, stock=True, spoils=True, counted=True)
 
 
@@ -146,3 +148,9 @@ def test_expected__none_for_a_certain_shoot() -> None:
     found = books(line("soup", "leek", "100 g"), pack("leek", "100 g", "1"), Shot(dish="soup"))
     assert found.caution is not None
     assert found.caution.expected is None
+
+
+def test_expected__a_lot_that_nobody_can_value_is_left_out() -> None:
+    """100 g or 200 g of leek from a lot without a value, of which no pack says the price."""
+    (found,) = {on_average(shopping(shoot_of(*LEEK, lot("leek", "500 g"))))}
+    assert found == Expected(ZERO, ZERO, ZERO)

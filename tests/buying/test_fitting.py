@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import Any
 
+import pytest
 from small import line, pack, shoot_of
 
 from costing.buying.books import books_of
@@ -39,6 +40,22 @@ def test_lacks__each_has_the_chance_that_no_more_lacks() -> None:
     assert [chance for _, chance in lacks] == asked
     assert asked[-1] == 1
     assert sorted(set(asked)) == asked
+
+
+def test_chance__sums_that_are_dropped_widen_it_and_it_stays_true(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    """Law: the chance is within what is said with fewer sums, the nearer the more are kept."""
+    whole = many_lacking(*(uncertain(f"C{n}") for n in range(4))).chances.chance(0, 1)
+    assert whole.low == whole.high
+    widths = []
+    for most in (1, 2, 3, 50):
+        monkeypatch.setattr("costing.buying.fitting.MOST_SUMS", most)
+        found = many_lacking(*(uncertain(f"C{n}") for n in range(4))).chances.chance(0, 1)
+        assert found.low <= whole.low <= found.high
+        widths.append(found.high - found.low)
+    assert widths == sorted(widths, reverse=True)
+    assert 1 > widths[0] > widths[2] > widths[3] == 0
 
 
 def test_takes_left__uncertain_shots_alike_are_worked_out_once() -> None:

@@ -52,6 +52,11 @@ def test_seventy_percent__hero_and_spare_pick_from_the_same_pieces() -> None:
     assert buns(shot("hero"), shot("hero spare"), good_enough="70%") == 5
 
 
+def test_good_enough__a_risk_that_is_just_accepted_needs_no_more() -> None:
+    """Of two, one half good each, none is good with a quarter, which is accepted."""
+    assert buns(shot("hero"), good_enough="50%", chance_of_running_out="25 %") == 2
+
+
 def test_good_enough__a_tenth_is_ten_times_rarer() -> None:
     """1 - 0.9^n is 95 % from ln 0.05 / ln 0.9 = 28.4 on: 29."""
     assert buns(shot("hero"), good_enough="10%") == 29
