@@ -142,6 +142,11 @@ EQUIVALENT = {
         ],
         "both ways find the same cells; which is taken changes only how long it takes",
     ),
+    (
+        "workbook/template/adding.py",
+        "_put_rows",
+        "last > table.corners[2] -> last >= table.corners[2]",
+    ): "a table that ends there is stretched to where it is",
     ("workbook/template/cells.py", "NO_GRIDLINES", "2 -> 3"): (
         "the library takes all above 1 for both"
     ),
@@ -196,6 +201,29 @@ EQUIVALENT = {
         ],
         "what is read from a workbook has its row, and row 1 has the headings",
     ),
+    ("buying/lives.py", "ways", "serves < of_trip[-1].serves -> serves <= of_trip[-1].serves"): (
+        "the day a pack is opened on is served by none of a trip that is opened later"
+    ),
+    ("buying/out_of_plan.py", "out_of_plan", "day <= last -> day < last"): (
+        "what can be fetched on the last day that is in time is on no trip of its own"
+    ),
+    ("buying/purchases.py", "text", "number >= 1 -> number > 1"): "1 has too few digits to be cut",
+    **dict.fromkeys(
+        [
+            ("buying/takeovers.py", "_in_order", "source < shot -> source <= shot"),
+            ("buying/takeovers.py", "_in_order", "one < other -> one <= other"),
+            ("buying/takeovers.py", "_acyclic", "one < other -> one <= other"),
+        ],
+        "no shot continues in itself, and equal starts are told apart before",
+    ),
+    ("buying/fitting.py", "chance", "len(undecided) > MOST_SUMS -> len(undecided) >= MOST_SUMS"): (
+        "of just so many all are kept"
+    ),
+    (
+        "buying/mixing.py",
+        "lots_saved",
+        "len(users) < 2 or not bought -> len(users) < 2 or len(users) < 2",
+    ): "where nothing is bought nothing can be spared",
     ("buying/articles.py", "log_of", "chance > HALF -> chance >= HALF"): (
         "of a half both have the same logarithm"
     ),
