@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from datetime import UTC, datetime
 from pathlib import Path
+from typing import Any
 
 from costing.findings import Finding, Place
 from costing.holding.models import Container, Eaten, Event, HoldingSettings, read_temperature
@@ -84,28 +85,9 @@ def judged(
     return judge(containers, load_rules() if table is None else table, settings, asked)
 
 
-def verdict(
-    container: Container,
-    rule: str,
-    *,
-    at: str | None = None,
-    zone: str = "Europe/Lisbon",
-    procedures: bool = True,
-    room: str | None = "24 C",
-    table: Mapping[str, Rule] | None = None,
-    day: str = MONDAY,
-) -> Verdict:
-    """What one rule says of one container."""
-    verdicts, _ = judged(
-        [container],
-        rule,
-        at=at,
-        zone=zone,
-        procedures=procedures,
-        room=room,
-        table=table,
-        day=day,
-    )
+def verdict(container: Container, rule: str, **asked: Any) -> Verdict:
+    """What one rule says of one container, asked as of :func:`judged`."""
+    verdicts, _ = judged([container], rule, **asked)
     return next(v for v in verdicts if v.rule == rule)
 
 
