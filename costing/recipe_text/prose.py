@@ -28,7 +28,7 @@ LONGEST_PHRASE = 80
 """An amount and its food are no longer. [characters]"""
 
 MOST_LOOKED_FOR = 60
-"""So many amounts of a method are looked for in the list."""
+"""So many amounts of a step are read, and of a method looked for in the list."""
 
 _PARTS = "|".join(FRUIT_PARTS)
 _START = re.compile(
@@ -70,9 +70,9 @@ def amounts_in(text: str, measures: Measures) -> list[str]:
 
 
 def _amounts(text: str, measures: Measures) -> Iterator[str]:
-    at, unit = 0, ""
-    while start := _START.search(text, at):
-        at = start.end() + 1
+    at, unit, tried = 0, "", 0
+    while (start := _START.search(text, at)) and tried < MOST_LOOKED_FOR:
+        at, tried = start.end() + 1, tried + 1
         told = text[start.end() : start.end() + LONGEST_PHRASE]
         measured, counted = measured_at(told, measures), count_at(told)
         if _BACK.search(text[: start.start()]) or not (measured or counted):

@@ -9,7 +9,7 @@ import pytest
 
 from costing.quantities import Measures
 from costing.recipe_text import read_recipe
-from costing.recipe_text.prose import amounts_in
+from costing.recipe_text.prose import MOST_LOOKED_FOR, amounts_in
 
 SENTENCES = {
     "Take four pounds of flour, a tablespoonful of salt, and half an ounce of yeast.": [
@@ -72,3 +72,9 @@ def test_read_recipe__numbered_steps_and_no_list() -> None:
 def test_read_recipe__instructions_without_a_list_in_json() -> None:
     recipe = {"@type": "Recipe", "name": "Tea", "recipeInstructions": ["Steep 2 tsp tea leaves."]}
     assert rows(json.dumps(recipe), "json") == [("Tea", 1, "tea leaves", "2", "tsp")]
+
+
+def test_amounts_in__so_many_of_a_step_and_no_more() -> None:
+    """A step of a thousand articles took 16 seconds."""
+    assert len(amounts_in("2 eggs, " * 500, Measures.METRIC)) == MOST_LOOKED_FOR
+    assert amounts_in("a " * 1_000, Measures.METRIC) == []
