@@ -17,7 +17,6 @@ from typing import Literal
 from costing.kitchen import Line, Measured
 from costing.names import SINGULARS, key, singular
 from costing.quantities import (
-    BATCH,
     EACH,
     PORTION,
     Amount,
@@ -43,7 +42,7 @@ US_CUPS = f"Cups and spoons are {Measures.US_CUSTOMARY}."
 """A reader of recipes takes it at its word."""
 
 STATES = {Measured.COOKED: "cooked weight", Measured.AS_BOUGHT: "as bought"}
-COUNTED = (EACH, PORTION, BATCH)
+MEASURED = (Dimension.MASS, Dimension.VOLUME)
 PLURAL_IN_ES = ("s", "x", "z", "ch", "sh", "tomato", "potato", "mango")
 """Endings of what is counted that take -es, by the rules of English spelling."""
 _NUMBER_IN_FRONT = re.compile(r"^(?:step\s*)?[0-9]{1,2}\s*[.):]\s+", re.IGNORECASE)
@@ -145,14 +144,19 @@ def _notes(converted: Converted, names: Sequence[str]) -> Iterator[str]:
 
 def _line(line: Line, system: System, converted: Converted) -> GivenLine:
     """A line as it is read again: amount, state, name, cut."""
-    name, amount, given, front = line.ingredient, line.amount, None, ""
-    if amount is not None and amount.unit in COUNTED:
+    name, amount, given, front, state = line.ingredient, line.amount, None, "", ""
+    if amount is not None and amount.dimension in MEASURED:
+        given, front = _measured(line, amount, system, converted)
+        state = STATES.get(line.measured, "")
+    elif amount is not None:
         given = RecipeAmount(amount, line.amount_low)
         front = str(given)
-        name = _plural(name) if amount.unit == EACH and amount.magnitude > 1 else name
-    elif amount is not None:
-        given, front = _measured(line, amount, system, converted)
-    state = STATES.get(line.measured, "") if amount and amount.unit not in COUNTED else ""
+        if amount.dimension is Dimension.COUNT and amount.magnitude > 1:
+            # of an ingredient's own unit, such as a sprig, the unit is counted and not the name
+            if amount.unit == EACH:
+                name = _plural(name)
+            else:
+                front = _plural(front)
     taste = "to taste" if line.to_taste else ""
     parts = [f"{front} {name}".strip(), state, line.cut, taste]
     text = ", ".join(part for part in parts if part)

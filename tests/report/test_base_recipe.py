@@ -14,7 +14,7 @@ from small import line, shoot_of
 
 from costing.kitchen import Dish, Ingredient, Line, Measured
 from costing.names import food_key
-from costing.quantities import Amount, Measures, find_unit, read_number
+from costing.quantities import Amount, Dimension, Measures, Unit, find_unit, read_number
 from costing.recipe_text import read_recipe
 from costing.report.base_recipe import RecipeForm, given_recipe, read_otherwise, written
 from costing.report.metric_and_us import System
@@ -158,6 +158,23 @@ def test_given_recipe__the_shoot_multiplies_nothing() -> None:
     shots = [Shot(dish="soup", name=f"S{n}", batch=Fraction(5), times=4) for n in range(3)]
     assert texts(shoot_of(*base)) == texts(shoot_of(*base, *shots))
     assert texts(shoot_of(*base)) == ["300 g (10 1/2 oz) leek", "2 garlic cloves"]
+
+
+@pytest.mark.parametrize(
+    ("number", "size", "word", "said"),
+    [
+        (2, Fraction(1, 15), "sprig", "2 sprigs mint, torn"),
+        (1, 1, "bunch", "1 bunch mint, torn"),
+        (3, 1, "leaf", "3 leaves mint, torn"),
+    ],
+)
+def test_given_recipe__a_unit_of_the_ingredients_own_is_counted(
+    number: int, size: Fraction, word: str, said: str
+) -> None:
+    """Of a bunch of 30 g a sprig of 2 g is a fifteenth; two of them were 0.1 g."""
+    own = Amount(Fraction(number), Unit(word, Dimension.COUNT, Fraction(size)))
+    row = Line(dish="soup", ingredient="mint", amount=own, cut="torn", measured=Measured.AS_BOUGHT)
+    assert [texts(shoot_of(row), system) for system in (BOTH, METRIC, US)] == [[said]] * 3
 
 
 def test_given_recipe__a_weight_of_the_workbook_goes_before_a_published_one() -> None:
