@@ -5,10 +5,9 @@ A reason says how a log compares with a rule, and never that food may be eaten.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 from datetime import datetime, timedelta
-from typing import TypeGuard
 from zoneinfo import ZoneInfo
 
 from costing.holding.instants import length, moment_words
@@ -270,11 +269,8 @@ def _besides(clock: Clock, context: Context) -> list[str]:
     if clock.through:
         inner = ", ".join(f'"{context.names[number]}"' for number in clock.through)
         sentences.append(f"Counted with the times of {inner}, which it holds.")
-    if _comes_before(context.mark, clock):
-        sentences.append(
-            f"It is marked to be discarded at {context.when(context.mark)}, which {rule.id} does "
-            "not ask for; keep to the mark."
-        )
+    if rule.marking is Marking.NONE and clock.status is Status.WITHIN:
+        sentences += _about_the_mark(context.mark, clock, context.when)
     if context.within:
         outer = ", ".join(f'"{context.names[number]}"' for number in context.within)
         sentences.append(f"What of it is in {outer}, or stands on it, is judged there.")
@@ -285,13 +281,18 @@ def _besides(clock: Clock, context: Context) -> list[str]:
     return sentences
 
 
-def _comes_before(mark: datetime | None, clock: Clock) -> TypeGuard[datetime]:
-    """Whether a mark that a rule does not ask for comes before its limit, or is past."""
-    if mark is None or clock.status is not Status.WITHIN or clock.rule.marking is not Marking.NONE:
-        return False
-    if clock.discard_at is None:
-        return mark <= clock.at
-    return mark < clock.discard_at.replace(second=0, microsecond=0)
+def _about_the_mark(mark: datetime | None, clock: Clock, when: When) -> Iterator[str]:
+    """What is said of a mark that a rule does not ask for, and that says another time."""
+    if mark is None:
+        return
+    ends, name = clock.discard_at, clock.rule.id
+    if mark <= clock.at if ends is None else mark < ends.replace(second=0, microsecond=0):
+        yield (
+            f"It is marked to be discarded at {when(mark)}, which {name} does not ask for; keep to "
+            "the mark."
+        )
+    elif ends is not None and mark > ends:
+        yield f"It is marked until {when(mark)}, later than {name} allows; do not go by the mark."
 
 
 def _remark(noted: Noted, clock: Clock, context: Context) -> str:
