@@ -239,6 +239,7 @@ for line in range(4):
         ("When", "What", "Event"),
         {"When": "10:05", "What": f"bowl {sys.argv[2]}.{line}", "Event": "out"},
         columns=lambda log: log.records[0].cells,
+        once=False,
     )
 """
 
