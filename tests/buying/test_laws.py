@@ -100,9 +100,11 @@ def test_law__quantities_balance(shoot: Shoot) -> None:
 def test_law__shares_add_up_at_each_level(shoot: Shoot) -> None:
     """Law: total to episodes, episode to dishes, dish to purposes, to the smallest coin.
 
-    Each share is also within a coin for each level of the exact one.
+    Each share is also within a coin for each level of the exact one; of what is bought where no
+    ingredient is fetched on several days, for each trip is paid by those whom its packs serve.
     """
     books = books_of_shoot(shoot)
+    at_once = all(len({line.trip for line in one.lines}) < 2 for one in books.purchases)
     for column in ("used", "bought"):
         exact: dict[tuple[str, ...], Fraction] = defaultdict(Fraction)
         for purchase, value in zip(books.purchases, books.values, strict=True):
@@ -120,7 +122,8 @@ def test_law__shares_add_up_at_each_level(shoot: Shoot) -> None:
         assert shown[()] == total
         for group, amount in shown.items():
             assert amount >= 0
-            assert abs(Fraction(amount) - exact[group]) < coin * (len(group) + 1)
+            near = abs(Fraction(amount) - exact[group]) < coin * (len(group) + 1)
+            assert near or (column == "bought" and not at_once)
 
 
 @given(any_shoot(**EVERY_KIND))
