@@ -127,9 +127,9 @@ class DayServer:
                 try:
                     write(self.path, _line(words, shoot, self.path), when, once=True)
                 except (UnknownName, Stop) as fault:
-                    what, event = words[:2]
-                    told = {"when": when, "what": what, "event": event, "why": str(fault)}
-                    refused.append(told)
+                    what, *told = words
+                    said = {"when": when, "what": what, "event": " ".join(told)}
+                    refused.append({**said, "why": str(fault)})
         return _json(respond, {"day": self._state(), "refused": refused})
 
 

@@ -117,6 +117,13 @@ def test_day_server__what_is_no_name_is_told_and_the_rest_is_logged(server: DayS
     assert len(lines(server)) == 1
 
 
+def test_day_server__a_reading_that_is_not_logged_is_told_with_its_degrees(
+    server: DayServer,
+) -> None:
+    (refused,) = sent(server, tap("cream pot", "back", temperature="4 C"))["refused"]
+    assert (refused["what"], refused["event"]) == ("cream pot", "back 4 C")
+
+
 def test_day_server__what_is_taken_back_needs_one_line_of_its_name(server: DayServer) -> None:
     """A line of another name is no hindrance."""
     sent(server, tap("S1", "taken"), tap("S2", "taken", 1))
