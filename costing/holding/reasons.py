@@ -269,7 +269,7 @@ def _besides(clock: Clock, context: Context) -> list[str]:
     if clock.through:
         inner = ", ".join(f'"{context.names[number]}"' for number in clock.through)
         sentences.append(f"Counted with the times of {inner}, which it holds.")
-    if rule.marking is Marking.NONE and clock.status is Status.WITHIN:
+    if rule.marking is Marking.NONE and clock.status in (Status.WITHIN, Status.DO_NOT_RETURN):
         sentences += _about_the_mark(context.mark, clock, context.when)
     if context.within:
         outer = ", ".join(f'"{context.names[number]}"' for number in context.within)
@@ -291,7 +291,7 @@ def _about_the_mark(mark: datetime | None, clock: Clock, when: When) -> Iterator
             f"It is marked to be discarded at {when(mark)}, which {name} does not ask for; keep to "
             "the mark."
         )
-    elif ends is not None and mark > ends:
+    elif ends is not None and mark > ends and clock.passage is None:  # how long it keeps once cold
         yield f"It is marked until {when(mark)}, later than {name} allows; do not go by the mark."
 
 

@@ -289,6 +289,25 @@ def test_reason__a_mark_that_the_rule_does_not_ask_for_is_kept_to() -> None:
     assert "the mark" not in same
 
 
+def test_reason__a_mark_is_said_after_the_return_limit_too() -> None:
+    """At 13:00 it may still be used until 14:00: 13:30 is sooner, 15:00 would mislead."""
+    told = {
+        mark: verdict(bowl("out 10:00 4 C", marked=mark), "AU-2H4H", at="13:00").reason
+        for mark in ("12:30", "13:30", "14:00", "15:00")
+    }
+    assert "keep to the mark." in told["12:30"]
+    assert "keep to the mark." in told["13:30"]
+    assert "the mark" not in told["14:00"]
+    assert "later than AU-2H4H allows; do not go by the mark." in told["15:00"]
+
+
+@pytest.mark.parametrize("rule", ["US-COOL", "AU-COOL"])
+def test_reason__a_deadline_to_be_cold_is_no_end_of_a_mark(rule: str) -> None:
+    """How long it keeps once it is cold is marked by another rule, US-DATE7."""
+    log = bowl("cooked 10:00 70 C", marked="2026-10-11 23:59")
+    assert "mark" not in verdict(log, rule, at="10:30").reason
+
+
 def test_reason__a_ceiling_is_said_while_it_is_within() -> None:
     """Six hours from 08:00, in a room that nobody measured: the food itself is to be."""
     log = bowl("out 08:00 40 F", marked="14:00")
