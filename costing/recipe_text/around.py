@@ -167,7 +167,10 @@ def name_and_behind(text: str, measures: Measures, *, each: bool = False) -> tup
         name = f"{name}, {parts.pop(0)}"
     name = _tails(found, name.strip(" .:"), measures)
     name = _part_from(name)
-    name = _with_shared_noun(name, parts)
+    if shares := _with_shared_noun(name, parts):
+        name, last = shares
+        found.choices.append(", ".join(parts[:last]))
+        parts = parts[last:]
     for part in parts:
         if part.casefold() in PRODUCTS:
             name = f"{part} {name}"
@@ -186,19 +189,20 @@ def _part_from(name: str) -> str:
     return f"{singular_name(fruit)} {part['part']}" if fruit else name
 
 
-def _with_shared_noun(name: str, parts: Sequence[str]) -> str:
+def _with_shared_noun(name: str, parts: Sequence[str]) -> tuple[str, int] | None:
     """A name with the noun that it shares with its choices: olive, sunflower or vegetable oil.
 
-    It does where all of them are foods with it: rice, quinoa or egg noodles are three foods.
+    It does where all of them are foods with it: rice, quinoa or egg noodles are three foods. With
+    it how many of the parts are choices.
     """
     last = next((at for at, part in enumerate(parts) if _OR_LAST.search(part)), None)
     if last is None:
-        return name
+        return None
     others = [one for part in parts[: last + 1] for one in _OR_LAST.split(part) if one]
     noun = others[-1].rpartition(" ")[2]
     shared = [f"{one} {noun}" for one in (name, *others[:-1])]
     known = noun != others[-1] and all(find_food(one).food for one in shared)
-    return shared[0] if known else name
+    return (shared[0], last + 1) if known else None
 
 
 def _only_adjectives(text: str) -> bool:

@@ -175,8 +175,10 @@ def strange_word(name: str) -> str:
     if len(words) < 2:
         return ""
     first, last = words[0], words[-1]
-    # a measure inside a name is one that the reader does not know: egg cup
-    inside = next((at for at, word in enumerate(words[:-1]) if is_measure_word(word)), 0)
+    # a measure inside a name is one that the reader does not know: egg cup; anchovies in oil have
+    # no inches
+    measures = [is_measure_word(word) and word.casefold() != "in" for word in words[:-1]]
+    inside = measures.index(True) if True in measures else 0
     if inside:
         return " ".join(words[: inside + 1])
     if _known(first) or (first.istitle() and _known(last)):
