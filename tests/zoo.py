@@ -364,6 +364,17 @@ def xml_declared_as_workbook() -> bytes:
 
 
 @animal
+def relationships_typed_by_name() -> bytes:
+    """No type for what ends in rels, as some programs list each part instead."""
+    parts = plain()
+    kind = "application/vnd.openxmlformats-package.relationships+xml"
+    named = {f"/{name}": kind for name in parts if name.endswith(".rels")}
+    default = f'<Default Extension="rels" ContentType="{kind}"/>'.encode()
+    parts["[Content_Types].xml"] = types(PLAIN_TYPES | named).replace(default, b"")
+    return zipped(parts)
+
+
+@animal
 def packed_as_it_streams() -> bytes:
     """Sizes after the content, extra fields, a folder, a comment, a part that is only stored."""
 

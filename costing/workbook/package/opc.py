@@ -194,6 +194,9 @@ def relations_of(part: str, document: Document) -> list[Relation]:
     return found
 
 
+_RELATIONS = "application/vnd.openxmlformats-package.relationships+xml"
+
+
 def content_types(document: Document, names: Collection[str]) -> dict[str, str]:
     """The content type of each part, ``""`` where none is stated."""
     defaults, overrides = {}, {}
@@ -260,11 +263,18 @@ class ContentTypes:
     def __init__(self, package: Package) -> None:
         self.name = package.find(CONTENT_TYPES) or CONTENT_TYPES
         self.document = Document(package.read(self.name))
+        self._types_relations = _RELATIONS in content_types(self.document, ["rels"]).values()
 
     def add(self, part: str, content_type: str) -> None:
-        """State the type of a new part."""
+        """State the type of a new part, which may bring relationships of its own."""
         self.remove(part)
         prefix = self.document.root.prefix
+        if not self._types_relations:  # some list each relationships part by its name instead
+            self._types_relations = True
+            self.document.append(
+                self.document.root,
+                f'<{prefix}Default Extension="rels" ContentType="{_RELATIONS}"/>',
+            )
         self.document.append(
             self.document.root,
             f'<{prefix}Override PartName="/{attribute_text(part)}" ContentType="{content_type}"/>',
