@@ -73,14 +73,14 @@ def cell_formats(styles: bytes | None) -> list[NumberFormat]:
     """
     root = Document(styles).root if styles is not None else None
     listed, formats = (root.child("numFmts"), root.child("cellXfs")) if root else (None, None)
-    own = {_number(one): one.attributes.get("formatCode") for one in _all(listed, "numFmt")}
-    numbers = [_number(one) for one in _all(formats, "xf")]
+    own = {_number(one): one.attributes.get("formatCode") for one in _entries(listed)}
+    numbers = [_number(one) for one in _entries(formats)]
     codes = (own.get(number) or BUILT_IN.get(number, GENERAL) for number in numbers or [0])
     return [number_format(code) for code in codes]
 
 
-def _all(listed: Element | None, local: str) -> Iterator[Element]:
-    return listed.all(local) if listed is not None else iter(())
+def _entries(listed: Element | None) -> Iterator[Element]:
+    return listed.entries if listed is not None else iter(())
 
 
 def _number(element: Element) -> int:

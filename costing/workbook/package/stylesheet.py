@@ -112,7 +112,7 @@ class CountedList:
     def __init__(self, document: Document, name: str) -> None:
         self.document, self.name = document, name
         self.parent = document.root.child(name)
-        self.elements: list[Element] = list(self.parent.children) if self.parent else []
+        self.elements: list[Element] = list(self.parent.entries) if self.parent else []
         self.items: list[Canonical] = [canonical(element) for element in self.elements]
         self._added: list[str] = []
 

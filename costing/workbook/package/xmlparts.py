@@ -76,6 +76,9 @@ def decoded(data: bytes) -> Encoded:
 
 
 SEPARATOR = "\x1f"
+COMPATIBILITY = "http://schemas.openxmlformats.org/markup-compatibility/2006"
+"""Namespace of what a program may pass over, and with what instead."""
+
 """Stands between namespace and name; no XML text can hold it."""
 TAG = re.compile(rb"<[^\s/>\"']+(?:\"[^\"]*\"|'[^']*'|[^>\"'])*>")
 ATTRIBUTE = re.compile(rb"\s([^\s=/>\"']+)\s*=\s*(\"[^\"]*\"|'[^']*')")
@@ -118,6 +121,20 @@ class Element:
     def empty(self) -> bool:
         """Whether it is written as one tag, ``<a/>``."""
         return self.inner == self.end
+
+    @property
+    def entries(self) -> Iterator[Element]:
+        """The children as a program sees them that knows no extension.
+
+        Of alternatives it takes the fallback (ISO/IEC 29500-3, 7.5); some office programs list
+        fonts and cell formats so.
+        """
+        for child in self.children:
+            if child.namespace == COMPATIBILITY and child.local == "AlternateContent":
+                for other in child.all("Fallback"):
+                    yield from other.entries
+            else:
+                yield child
 
     def child(self, local: str) -> Element | None:
         """The first child of this name in the same namespace."""

@@ -59,6 +59,17 @@ def test_cell_formats__by_number_own_ones_before_those_that_all_programs_have() 
     assert [one.dated for one in usual] == [False, True, False, False, False]
 
 
+def test_cell_formats__of_alternatives_the_one_that_needs_no_extension() -> None:
+    """ISO/IEC 29500-3, 7.5: who knows none of the choices takes the fallback."""
+    alternatives = (
+        '<mc:AlternateContent xmlns:mc="http://schemas.openxmlformats.org/markup-compatibility/2006">'
+        '<mc:Choice Requires="own" xmlns:own="urn:own"><xf numFmtId="1" own:more="1"/></mc:Choice>'
+        '<mc:Fallback><xf numFmtId="2"/></mc:Fallback></mc:AlternateContent>'
+    )
+    cells = f'<cellXfs count="2">{alternatives}<xf numFmtId="14"/></cellXfs>'
+    assert [one.code for one in cell_formats(styles("", cells))] == ["0.00", "mm-dd-yy"]
+
+
 @pytest.mark.parametrize("part", [None, styles("", ""), styles("", "<cellXfs/>")])
 def test_cell_formats__a_cell_has_one_where_none_is_listed(part: bytes | None) -> None:
     assert [one.code for one in cell_formats(part)] == ["General"]

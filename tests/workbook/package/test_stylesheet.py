@@ -39,6 +39,20 @@ def test_stylesheet__takes_the_workbooks_own_font_as_the_base() -> None:
     )
 
 
+def test_stylesheet__counts_what_alternatives_come_to() -> None:
+    """Two cell formats in one fallback: what is appended is the third, and theirs can be found."""
+    first = STYLES[STYLES.index("<cellXfs") : STYLES.index("</cellXfs>")].partition(">")[2]
+    alternatives = (
+        '<mc:AlternateContent xmlns:mc="http://schemas.openxmlformats.org/markup-compatibility/2006">'
+        f'<mc:Choice Requires="own" xmlns:own="urn:own">{first}{first}</mc:Choice><mc:Fallback>'
+        f'{first}<xf numFmtId="2" fontId="0" fillId="0" borderId="0" xfId="0"/></mc:Fallback>'
+        "</mc:AlternateContent>"
+    )
+    styles = Stylesheet(STYLES.replace(first, alternatives).encode())
+    assert (styles.count, styles.number(HEADING), styles.number(CellStyle())) == (2, 2, 0)
+    assert styles.number(CellStyle(number_format="0.00")) == 1
+
+
 LOOSE = (
     '<styleSheet xmlns="http://schemas.openxmlformats.org/spreadsheetml/2006/main">'
     '<numFmts count="1"><numFmt numFmtId="170" formatCode="0.000"/></numFmts>'
