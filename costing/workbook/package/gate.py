@@ -307,7 +307,9 @@ def check_parts(
                 pass
             continue
         sheet = kind.endswith(SHEET_TYPE)
-        needed = READ_TYPE in kind or name.endswith(".rels")
+        # An archiver puts beside each file what it knows of it, under the file's own ending.
+        related = name.endswith(".rels") and not name.startswith("__macosx/")
+        needed = READ_TYPE in kind or related
         cells += scan_part(member, place, limits, sheet=sheet, needed=needed, cells=cells)
 
 

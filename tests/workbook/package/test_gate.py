@@ -312,6 +312,13 @@ def test_broken_xml__in_a_part_that_no_reader_needs_is_let_in() -> None:
     assert open_gate(zipped(plain() | drawing)).workbook == "xl/workbook.xml"
 
 
+def test_broken_xml__beside_what_an_archiver_knows_of_a_file_is_let_in() -> None:
+    """AppleDouble (RFC 1740), as a Mac packs it under the name of the part it is of."""
+    known = b"\x00\x05\x16\x07\x00\x02\x00\x00Mac OS X"
+    beside = {f"__MACOSX/{at}": known for at in ("_rels/._.rels", "xl/._workbook.xml")}
+    assert open_gate(zipped(plain() | beside)).workbook == "xl/workbook.xml"
+
+
 def test_workbook_damaged__no_workbook_in_its_part() -> None:
     data = changed(lambda parts: parts.update({"xl/workbook.xml": b"<workbook/>"}))
     assert refusal(data).startswith(
