@@ -65,6 +65,32 @@ def test_cause__is_told_alone(change: Change, codes: list[str], tmp_path: Path) 
     assert new_codes(change, tmp_path) == codes
 
 
+@pytest.mark.parametrize(
+    ("cell", "value", "code"),
+    [("Recipes!B2", "two", "text not a number"), ("Shoot plan!G2", "once", "text not a number")],
+)
+def test_what_could_not_be_read__may_take_what_was_paid_and_counted(
+    cell: str, value: str, code: str, tmp_path: Path
+) -> None:
+    """A line of a receipt and a count are of leek, which only the row in error takes."""
+
+    def bought(book: Any) -> None:
+        book["Shoot plan"].delete_rows(3)
+        for title, *rows in (
+            ("Receipts", ["Receipt", "Ingredient", "Packs", "Paid"], ["R1", "leek", 1, 1.89]),
+            ("Counted", ["Ingredient", "Amount", "Unit"], ["leek", 100, "g"]),
+        ):
+            sheet = book.create_sheet(title)
+            for row in rows:
+                sheet.append(row)
+        put(cell, value)(book)
+
+    found = [str(f.code) for f in estimated(bought, tmp_path).findings]
+    assert found.count(code) == 1
+    assert "receipt ingredient unknown" not in found
+    assert "count of nothing planned" not in found
+
+
 def test_price_that_cannot_be_known__is_named_in_the_totals(tmp_path: Path) -> None:
     found = estimated(add("Settings", "Prices include tax", "No tax"), tmp_path)
     assert 'setting "Prices include tax" (Settings!B7' in "; ".join(found.totals.missing)

@@ -28,7 +28,7 @@ from costing.closing.made import MadeDish, made_of
 from costing.closing.receipts import PaidLine, Receipt, receipts_of
 from costing.findings import Finding, Place, choice_words, quoted_words
 from costing.kitchen import ReceiptTag
-from costing.names import Named, key, nearest
+from costing.names import Named, by_name, key, nearest
 from costing.quantities import ZERO, Amount, Unit, money_text
 from costing.shoot import Shoot
 from costing.shoot.copies import Forest
@@ -369,13 +369,12 @@ def _about(whole: Closed) -> Iterator[Finding]:
         if one.used < 0:
             there, brought = one.text(one.left), one.text(one.bought + one.on_hand)
             yield messages.counted_more(_count_place(shoot, one.name), one.name, there, brought)
-    said: set[str] = set()
-    for line in whole.unplanned:
-        name = line.line.ingredient
-        if key(name) not in said:
-            said.add(key(name))
-            near = nearest(name, whole.by_name)
-            yield messages.receipt_ingredient_unknown(line.line.at("Ingredient"), name, near)
+    unread = shoot.left_out_on("Recipes", "Shoot plan")
+    for first, *_ in by_name((one.line.ingredient, one.line) for one in whole.unplanned).values():
+        near = nearest(first.ingredient, whole.by_name)
+        if near or not unread:
+            place = first.at("Ingredient")
+            yield messages.receipt_ingredient_unknown(place, first.ingredient, near)
 
 
 def _tags(one: ClosedIngredient, shoot: Shoot) -> list[ReceiptTag] | None:

@@ -108,8 +108,9 @@ def counts_of(
             continue
         if purchase is None:
             near = nearest(row.ingredient, known)
-            finding = messages.count_of_nothing(row.at("Ingredient"), row.ingredient, near)
-            findings.append(finding)
+            if near or not shoot.left_out_on("Recipes", "Shoot plan"):
+                finding = messages.count_of_nothing(row.at("Ingredient"), row.ingredient, near)
+                findings.append(finding)
             continue
         amount = in_makes(row.amount, Leaves(shoot).makes(row.ingredient)) if dish else row.amount
         place, unclear = row.at("Amount"), messages.closing_unit_unclear
