@@ -17,6 +17,7 @@ from costing.findings import Place
 from costing.names import key
 from costing.quantities import Measures
 from costing.recipe_text import recipe_messages as messages
+from costing.recipe_text.linked_nodes import in_one_spelling, json_read, nodes_of, pointed_to
 from costing.recipe_text.microdata import items_of_page
 from costing.recipe_text.outline import (
     LONGEST_CELL,
@@ -31,6 +32,7 @@ from costing.recipe_text.outline import (
 from costing.recipe_text.sections import FOR, named_together
 
 _LISTS = ("recipeIngredient", "ingredients", "supply")
+_METHODS = ("recipeInstructions", "step", "steps")
 
 UNIT_CODES = {
     "GRM": "g",
@@ -52,6 +54,12 @@ UNIT_CODES = {
 NESTING_DEPTH = 40
 """Lists and objects inside one another; deeper ones are not looked into."""
 
+_PAGE = re.compile(
+    r"\s*(?:<\?xml\b[^<>]{0,200}>\s*|<!--[^<>]{0,500}-->\s*)*<(?:!doctype html|html|head|body)\b",
+    re.IGNORECASE,
+)
+_TAG_FIRST = re.compile(r"\s*<(?:[a-z!?])", re.IGNORECASE)
+_JSON = re.compile(r"""\s*[\[{][^"]{0,100}"(?:@context|@graph|@type|@id)"\s*:""")
 _TAG = re.compile(r"<[^<>]{0,500}>")
 _BREAK = re.compile(r"<(?:br|/p|/li|/div)\b[^<>]{0,100}>", re.IGNORECASE)
 _BESIDE = re.compile(r"</?(?:span|td|th)\b[^<>]{0,500}>", re.IGNORECASE)
@@ -66,25 +74,49 @@ _NUMBER_INSIDE = re.compile(r"(?:(?<=\s)|^)([0-9]{1,2})[.)]\s+(?=[^\W\d_])")
 _NUMBERED = re.compile(r"^(?:step\s*)?[0-9]{1,2}\s*[.):]\s+", re.IGNORECASE)
 
 
-def json_of_page(page: str) -> str | None:
-    """The JSON-LD of a saved web page, of several scripts as a list; ``None``: it has none.
+def linked_data_in(text: str, here: Place) -> str | None:
+    """The JSON-LD that a file is or, as a web page or a part of one, has inside.
 
-    Where no recipe is in it, those that the page's own tags mark are; pages often have both.
+    ``None``: it is a text of lines.
+
+    Raises
+    ------
+    RecipeUnreadable
+        If it is a page in which no recipe is marked.
 
     Examples
     --------
-    >>> json_of_page('<html><script type="application/ld+json">{"a": 1}</script></html>')
-    '[{"a": 1}]'
+    >>> page = '<html><script type="application/ld+json">{"a": 1}</script></html>'
+    >>> linked_data_in(page, Place("tart.html")), linked_data_in("2 eggs", Place("tart.txt"))
+    ('[{"a": 1}]', None)
+    """
+    if _JSON.match(text):
+        return text
+    if not _TAG_FIRST.match(text):
+        return None
+    data = _json_of_page(text)
+    if data is None and _PAGE.match(text):
+        raise RecipeUnreadable(messages.file_is_a_page(here))
+    return data
+
+
+def _json_of_page(page: str) -> str | None:
+    """That of all its scripts as a list; ``None``: it has none.
+
+    Where no recipe is in it, those that the page's own tags mark are; pages often have both.
     """
     found = []
     for script in _SCRIPT.finditer(page):
         try:
-            found.append(json.loads(_COMMENTED.sub("", script["data"])))
+            found.append(in_one_spelling(json_read(_COMMENTED.sub("", script["data"]))))
         except (ValueError, RecursionError):
             continue  # a page may hold what its own makers wrote wrongly, beside the recipe
     if not any(_recipes(found, 0)):
         found += _recipes(items_of_page(page), 0)
-    return json.dumps(found, ensure_ascii=False) if found else None
+    try:
+        return json.dumps(found, ensure_ascii=False) if found else None
+    except ValueError:  # of items that hold one another
+        return None
 
 
 def outlines_of_json(text: str, *, file_name: str) -> list[Outline]:
@@ -97,7 +129,7 @@ def outlines_of_json(text: str, *, file_name: str) -> list[Outline]:
     """
     here = Place(file_name)
     try:
-        data = json.loads(text.lstrip("\ufeff"))
+        data = in_one_spelling(json_read(text))
     except json.JSONDecodeError as fault:
         where = f"from line {fault.lineno}, column {fault.colno} on"
         raise RecipeUnreadable(messages.file_not_json(here, where)) from None
@@ -108,6 +140,11 @@ def outlines_of_json(text: str, *, file_name: str) -> list[Outline]:
     if not recipes:
         raise RecipeUnreadable(messages.file_without_recipe(here))
     named = {str(one["@id"]): one for one in recipes if isinstance(one.get("@id"), str)}
+    others = {name: node for name, node in nodes_of(data) if name not in named}
+    for recipe in recipes if others else ():
+        for listed in (*_LISTS, *_METHODS):
+            if listed in recipe:
+                recipe[listed] = pointed_to(recipe[listed], dict(others))
     outlines: list[Outline] = []
     kept: list[dict[str, Any]] = []
     renamed: dict[str, dict[str, Any]] = {}
@@ -169,7 +206,8 @@ def _is_a(data: dict[str, Any], wanted: str) -> bool:
 def _outline(recipe: dict[str, Any], file_name: str, named: dict[str, dict[str, Any]]) -> Outline:
     """The outline of one recipe; too long ones are refused before their lines are read."""
     title = next(iter(_texts(recipe.get("name"))), "")
-    listed = next((name for name in _LISTS if name in recipe), _LISTS[0])
+    listed = next((name for name in _LISTS if recipe.get(name)), _LISTS[0])
+    told = next((name for name in _METHODS if recipe.get(name)), _METHODS[0])
     lines = list(_ingredients(recipe.get(listed), named, 0))
     out = Outline(title or named_after(file_name), file_name)
     if not title:
@@ -186,9 +224,11 @@ def _outline(recipe: dict[str, Any], file_name: str, named: dict[str, dict[str, 
         else:
             together = named_together(line, Measures.METRIC)
             out.groups[-1].lines += [SourceLine(number, one, listed=listed) for one in together]
-    steps = list(_steps(recipe.get("recipeInstructions"), "", 0))[:MOST_LINES]
+    steps = list(_steps(recipe.get(told), "", 0))[:MOST_LINES]
+    if recipe.get(told) and not steps:
+        out.findings.append(messages.method_not_said(Place(file_name, heading=told)))
     said_of_steps = [
-        (name, SourceLine(number, said, listed="recipeInstructions"))
+        (name, SourceLine(number, said, listed=told))
         for number, (name, said, _) in enumerate(steps, start=1)
     ]
     out.method = [one for one in said_of_steps if one[0]]

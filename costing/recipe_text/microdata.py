@@ -28,6 +28,11 @@ _BESIDE = frozenset(("td", "th", "span"))
 
 _UNSEEN = frozenset(("script", "style"))
 _MARKED = re.compile(r"\b(?:itemscope|typeof)\b", re.IGNORECASE)
+_ELSEWHERE = re.compile(
+    r"""\b(?:itemref|about)\s*=\s*(?:"([^"<>]*)"|'([^'<>]*)'|([^\s"'<>]+))""", re.IGNORECASE
+)
+"""Names of the places where a page says more of an item: microdata's and RDFa's way."""
+
 _DECLARATION = re.compile(r"<[!?][^<>]{0,500}>")
 
 DEEPEST = 500
@@ -53,6 +58,7 @@ class _Open:
 
     tag: str
     item: dict[str, Any] | None = None
+    apart: dict[str, Any] | None = None  # what is said here of an item that stands elsewhere
     names: list[str] = field(default_factory=list)
     said: list[str] = field(default_factory=list)
 
@@ -73,7 +79,8 @@ def items_of_page(page: str) -> list[dict[str, Any]]:
     # the parser looks for the end of each tag through all that follows: many without one take hours
     if page.count("<") > page.count(">") + MOST_UNENDED:
         return []
-    reader = _Reader()
+    named = (at for found in _ELSEWHERE.finditer(page) for at in "".join(found.groups("")).split())
+    reader = _Reader({name: {} for name in named})
     try:
         reader.feed(page)
         reader.close()
@@ -89,14 +96,21 @@ class _TooDeep(Exception):
 class _Reader(HTMLParser):
     """Goes over the tags of a page."""
 
-    def __init__(self) -> None:
+    def __init__(self, elsewhere: dict[str, dict[str, Any]]) -> None:
         super().__init__(convert_charrefs=True)
         self.items: list[dict[str, Any]] = []
         self.opened: list[_Open] = []
+        self.elsewhere = elsewhere
+        self.pointing: list[tuple[dict[str, Any], list[str]]] = []
 
     def ended(self) -> list[dict[str, Any]]:
         """Give all items, those in tags that nobody closed included."""
         self._close_down_to(0)
+        for item, places in self.pointing:
+            for more in (self.elsewhere.get(place, {}) for place in places):
+                for name, value in more.items():
+                    for one in value if isinstance(value, list) else [value]:
+                        _add(item, name, one)
         return self.items
 
     def handle_starttag(self, tag: str, attrs: list[tuple[str, str | None]]) -> None:
@@ -104,17 +118,22 @@ class _Reader(HTMLParser):
             self._close_down_to(len(self.opened) - 1)
         self._say("\n" if tag in _NEW_LINE else " " if tag in _BESIDE else "")
         said = {name: value or "" for name, value in attrs}
-        begun = _Open(tag, names=(said.get("itemprop") or said.get("property") or "").split())
-        if "itemscope" in said or "typeof" in said:
+        typed = "itemscope" in said or "typeof" in said
+        apart = self.elsewhere.get(said.get("id") or ("" if typed else said.get("about", "")))
+        names = (said.get("itemprop") or said.get("property") or "").split()
+        begun = _Open(tag, item=apart, apart=apart, names=names)
+        if typed:
             begun.item = {"@type": (said.get("itemtype") or said.get("typeof") or "").split()}
-            if not self._give(begun.names, begun.item):
+            places = [*said.get("itemref", "").split(), said.get("about"), said.get("resource")]
+            self.pointing.append((begun.item, [one for one in places if one]))
+            if not self._give(begun.names, begun.item, apart):
                 self.items.append(begun.item)
             begun.names = []
         elif begun.names and ("content" in said or tag in _VALUE_OF):
             # schema.org pages write content= beside what a person sees, in any tag
             value = said.get("content") or said.get(_VALUE_OF.get(tag, ""), "")
             if value:
-                self._give(begun.names, value)
+                self._give(begun.names, value, apart)
                 begun.names = []
         if tag not in _EMPTY:
             self.opened.append(begun)
@@ -142,20 +161,25 @@ class _Reader(HTMLParser):
         while len(self.opened) > at:
             closed = self.opened.pop()
             if closed.names:
-                self._give(closed.names, "".join(closed.said).strip())
+                self._give(closed.names, "".join(closed.said).strip(), closed.apart)
 
-    def _give(self, names: list[str], value: Any) -> bool:
-        """Put a value to the item it is said of, which is the innermost open one."""
-        item = next((one.item for one in reversed(self.opened) if one.item is not None), None)
+    def _give(self, names: list[str], value: Any, apart: dict[str, Any] | None) -> bool:
+        """Put a value to the item it is said of: the innermost open one, or one elsewhere."""
+        open_ones = (one.item for one in reversed(self.opened) if one.item is not None)
+        item = next(open_ones, None) if apart is None else apart
         if item is None or not names:
             return False
         for name in names:
             plain = name.rpartition(":")[2].rpartition("/")[2]
             # the older word, which pages mix with the newer
-            plain = "recipeIngredient" if plain == "ingredients" else plain
-            known = item.get(plain)
-            if isinstance(known, list):
-                known.append(value)
-            else:
-                item[plain] = value if known is None else [known, value]
+            _add(item, "recipeIngredient" if plain == "ingredients" else plain, value)
         return True
+
+
+def _add(item: dict[str, Any], name: str, value: Any) -> None:
+    """Say one thing more of an item, behind what is said by that name."""
+    known = item.get(name)
+    if isinstance(known, list):
+        known.append(value)
+    else:
+        item[name] = value if known is None else [known, value]

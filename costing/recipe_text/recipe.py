@@ -18,7 +18,7 @@ from costing.recipe_text.called import fruit_parts
 from costing.recipe_text.counts import number_text
 from costing.recipe_text.guesses import Placed, placing_findings, with_guess
 from costing.recipe_text.lines import BULLET, read_line
-from costing.recipe_text.linked_data import json_of_page, outlines_of_json
+from costing.recipe_text.linked_data import linked_data_in, outlines_of_json
 from costing.recipe_text.method import NamedLine, placed
 from costing.recipe_text.outline import (
     MOST_CHARACTERS,
@@ -65,12 +65,6 @@ class RecipeText:
     rows: dict[str, list[SheetRow]]
     findings: list[Finding]
     measures: Measures = Measures.METRIC
-
-
-_PAGE = re.compile(
-    r"\s*(?:<\?xml\b[^<>]{0,200}>\s*|<!--[^<>]{0,500}-->\s*)*<(?:!doctype html|html|head|body)\b",
-    re.IGNORECASE,
-)
 
 
 def read_recipe(
@@ -135,12 +129,8 @@ def read_recipe(
     if measures is None:
         measures, said = measures_shown(text, setting)
     outlines: list[Outline]
-    if kind == "json":
-        outlines = outlines_of_json(text, file_name=file_name)
-    elif _PAGE.match(text):
-        data = json_of_page(text)
-        if data is None:
-            raise RecipeUnreadable(messages.file_is_a_page(here))
+    data = text if kind == "json" else linked_data_in(text, here)
+    if data is not None:
         outlines = outlines_of_json(data, file_name=file_name)
     else:
         outlines = [outline_of_text(text, file_name=file_name, measures=measures)]

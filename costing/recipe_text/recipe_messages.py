@@ -133,6 +133,16 @@ def line_left_out(text: str) -> Words:
     )
 
 
+@message("recipe method not said", Grade.WARNING)
+def method_not_said() -> Words:
+    """A method that is only pointed to, or of pictures."""
+    return Words(
+        "a method without a word that can be read",
+        "steps with their text",
+        "All is put to step 1; write the steps into Step and Step name of Recipes.",
+    )
+
+
 @lack("recipe step guessed", Grade.NOTE)
 def step_guessed(steps: str) -> Words:
     """Ingredients put to the step that names them: ``step 2 takes egg``, or several of these."""

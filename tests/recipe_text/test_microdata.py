@@ -93,12 +93,39 @@ def test_page_with_both__is_read_once() -> None:
 @pytest.mark.parametrize(
     "page",
     [
+        f'<html><div {SCOPE} itemref="what how"><b itemprop="name">Toast</b></div>'
+        '<ul id=what><li itemprop="recipeIngredient">2 slices of bread</ul>'
+        '<p id="how" itemprop="recipeInstructions">Toast the bread.</p></html>',
+        '<html prefix="s: https://schema.org/"><p about="#r" property="s:recipeIngredient">'
+        '2 slices of bread</p><div typeof="s:Recipe" resource="#r"><b property="s:name">Toast</b>'
+        '</div><p about="#r"><b property="s:recipeInstructions">Toast the bread.</b></p></html>',
+    ],
+    ids=["itemref", "about"],
+)
+def test_page__says_more_of_an_item_elsewhere(page: str) -> None:
+    """Microdata names the ids of the places, RDFa in each place the item it is about."""
+    found = read(page)
+    assert lines(found) == [("bread slice", "2", "each")]
+    assert {row["Dish"] for row in found.rows["Recipes"]} == {"Toast"}
+    assert [row["Step name"] for row in found.rows["Recipes"]] == ["Toast the bread"] * 2
+
+
+@pytest.mark.parametrize(
+    "page",
+    [
+        f'<html><p id="a"><b {SCOPE} itemprop="hasPart" itemref="a"></b></p></html>',
         "<html itemscope>" + "<a " * 200_000,
         "<html itemscope>" + "<!--" * 200_000,
         "<html itemscope><![if x]><![>",
         f"<html {SCOPE}>" + "<b>" * (DEEPEST + 1),
     ],
-    ids=["tags without an end", "comments without an end", "odd declarations", "too deep"],
+    ids=[
+        "items in one another",
+        "tags without an end",
+        "comments without an end",
+        "odd declarations",
+        "too deep",
+    ],
 )
 def test_page_that_is_none__is_refused_in_words(page: str) -> None:
     assert not any(item.get("name") for item in items_of_page(page))

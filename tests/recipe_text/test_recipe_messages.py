@@ -127,6 +127,14 @@ TEXTS = [
 
 JSONS = [
     pytest.param(
+        '{"@type": "Recipe", "name": "Tart", "recipeIngredient": ["2 leeks"], '
+        '"recipeInstructions": [{"@id": "#elsewhere"}]}',
+        "'tart.json' (column \"recipeInstructions\"): found a method without a word that can be "
+        "read, expected steps with their text [recipe method not said]\n"
+        "  All is put to step 1; write the steps into Step and Step name of Recipes.",
+        id="recipe method not said",
+    ),
+    pytest.param(
         "{",
         "'tart.json': found a text that is no JSON from line 1, column 2 on, expected a"
         " schema.org Recipe in JSON-LD [recipe file not json]\n"
