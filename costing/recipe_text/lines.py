@@ -7,6 +7,7 @@ import re
 import unicodedata
 from dataclasses import dataclass, replace
 from fractions import Fraction
+from functools import lru_cache
 
 from costing.names import singular
 from costing.quantities import Measures
@@ -193,6 +194,7 @@ def _japanese(text: str) -> str:
     return text
 
 
+@lru_cache(maxsize=4096)  # each question about a line, and about the one above it, asks again
 def tidied(line: str) -> str:
     """Give a line with single blanks, without tags, pictures, control signs and bullet.
 
@@ -205,12 +207,16 @@ def tidied(line: str) -> str:
     if "<" in text or "&" in text:
         # twice: what is copied out of a page's source is often escaped once more
         text = html.unescape(html.unescape(_TAG.sub(" ", text)))
-    signs = ((sign, unicodedata.category(sign)) for sign in text)
-    kept = (" " if kind in ("Cc", "Zs") else sign for sign, kind in signs if kind != "Cf")
-    text = BULLET.sub("", " ".join("".join(kept).split()))
+    plain = text.isascii() and text.isprintable()
+    if not plain:
+        signs = ((sign, unicodedata.category(sign)) for sign in text)
+        kept = (" " if kind in ("Cc", "Zs") else sign for sign, kind in signs if kind != "Cf")
+        text = "".join(kept)
+    text = BULLET.sub("", " ".join(text.split()))
     if cells := _CELLS.fullmatch(text):
         text = _cells_read(cells["cells"])
-    return BULLET.sub("", " ".join("".join(map(_without_picture, text)).split())).strip()
+    shown = text if plain else "".join(map(_without_picture, text))
+    return BULLET.sub("", " ".join(shown.split())).strip()
 
 
 def _spoon_of(spoon: re.Match[str]) -> str:

@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from dataclasses import dataclass, replace
 from fractions import Fraction
+from functools import lru_cache
 
 from costing.quantities import EACH, Dimension, Measures, UnreadableNumber, read_number
 from costing.quantities.numbers import LONGEST_NUMBER, AmbiguousNumber
@@ -82,11 +83,7 @@ class WrittenAmount:
     def amount(self) -> str:
         """For the Amount cell; blank when it cannot be written so that it can be read again."""
         low, high = self.count.low, self.count.high
-        if low is None or high is None:
-            return ""
-        ends = [number_text(end, decimal=self.count.decimal) for end in (low, high)]
-        text = ends[0] if low == high else "-".join(ends)
-        return text if _reads_back(text, low, high) else ""
+        return "" if low is None or high is None else _range_text(low, high, self.count.decimal)
 
     @property
     def unit_shown(self) -> str:
@@ -168,6 +165,13 @@ class WrittenAmount:
         """The same with other ends; a decimal where this or the other count is one."""
         decimal = self.count.decimal or other.decimal
         return replace(self, count=replace(self.count, low=low, high=high, decimal=decimal))
+
+
+@lru_cache(maxsize=4096)  # a line asks several times, and recipes have few numbers
+def _range_text(low: Fraction, high: Fraction, decimal: bool) -> str:
+    ends = [number_text(end, decimal=decimal) for end in (low, high)]
+    text = ends[0] if low == high else "-".join(ends)
+    return text if _reads_back(text, low, high) else ""
 
 
 def _reads_back(text: str, low: Fraction, high: Fraction) -> bool:
