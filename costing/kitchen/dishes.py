@@ -17,8 +17,10 @@ from costing.quantities.fields import (
     AtLeast1,
     CountFrom1,
     FromRow,
+    LifeOrNone,
     PartOrNone,
     PositiveAmountOrNone,
+    PositiveOrNone,
     RatioOrNone,
     Word,
     WordOrNone,
@@ -175,7 +177,7 @@ class Dish(FromRow):
     makes: PositiveAmountOrNone = default(None)
     cooked_weight: RatioOrNone = default(None)
     whole_batches: bool = False
-    keeps_days: AtLeast0OrNone = default(None)
+    keeps_days: LifeOrNone = default(None)
     holding_class: WordOrNone[HoldingClass] = default(None)
-    photo_life: AtLeast0OrNone = default(None)
+    photo_life: PositiveOrNone = default(None)
     note: str = ""

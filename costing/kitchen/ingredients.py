@@ -9,6 +9,7 @@ from typing import ClassVar
 from costing.quantities.fields import (
     AtLeast0OrNone,
     FromRow,
+    LifeOrNone,
     ManyOrNone,
     PartOrNone,
     PositiveAmount,
@@ -87,7 +88,7 @@ class Ingredient(FromRow):
     piece_weight: PositiveOrNone = default(None)
     weighs: str = ""
     spoilage: ShareBelow1 = default(Fraction(0))
-    keeps_days: AtLeast0OrNone = default(None)
+    keeps_days: LifeOrNone = default(None)
     holding_class: WordOrNone[HoldingClass] = default(None)
     allergens: ManyOrNone[str] = default(None)
     substitute: str = ""

@@ -16,6 +16,7 @@ from costing.quantities.fields import (
     AtLeast0OrNone,
     CountOrNone,
     DayOrNone,
+    DaysBeforeOrNone,
     FromRow,
     Money,
     MoneyBothWays,
@@ -94,8 +95,8 @@ class Pack(FromRow):
     supplied: bool = False
     tax_rate: ShareOrNone = default(None)
     state: WordOrNone[PackState] = default(None)
-    order_days: CountOrNone = default(None)
-    thaw_days: CountOrNone = default(None)
+    order_days: DaysBeforeOrNone = default(None)
+    thaw_days: DaysBeforeOrNone = default(None)
     price_date: DayOrNone = default(None)
     note: str = ""
     published_keeps: AtLeast0OrNone = default(None)

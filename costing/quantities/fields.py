@@ -27,6 +27,12 @@ Taken = TypeVar("Taken", contravariant=True)
 T = TypeVar("T")
 E = TypeVar("E", bound=StrEnum)
 
+LONGEST_LIFE = 99_999
+"""What keeps for ever keeps so long; the day it ends is still one of the calendar. [day]"""
+
+MOST_DAYS_BEFORE = 9_999
+"""So long before a shoot a workbook still has days, which begin in 1900 or 1904. [day]"""
+
 NumberLike: TypeAlias = "int | Decimal | Fraction | str"
 
 
@@ -192,6 +198,7 @@ if TYPE_CHECKING:
     NumberOrNone: TypeAlias = Given[Fraction | None, NumberLike | None]
     AtLeast0: TypeAlias = Number
     AtLeast0OrNone: TypeAlias = NumberOrNone
+    LifeOrNone: TypeAlias = NumberOrNone
     AtLeast1: TypeAlias = Number
     PositiveOrNone: TypeAlias = NumberOrNone
     PartOrNone: TypeAlias = NumberOrNone
@@ -205,6 +212,7 @@ if TYPE_CHECKING:
     MoneyBothWays: TypeAlias = Money
     Count: TypeAlias = Given[int, NumberLike]
     CountOrNone: TypeAlias = Given[int | None, NumberLike | None]
+    DaysBeforeOrNone: TypeAlias = CountOrNone
     CountFrom1: TypeAlias = Count
     AmountGiven: TypeAlias = Given[Amount, Amount | str]
     AmountOrNone: TypeAlias = Given[Amount | None, Amount | str | None]
@@ -226,6 +234,7 @@ else:
     Number = Annotated[Fraction, _EXACT]
     AtLeast0 = Annotated[Fraction, _EXACT, Field(ge=0)]
     AtLeast0OrNone = AtLeast0 | None
+    LifeOrNone = Annotated[Fraction, _EXACT, Field(ge=0, le=LONGEST_LIFE)] | None
     AtLeast1 = Annotated[Fraction, _EXACT, Field(ge=1)]
     Positive = Annotated[Fraction, _EXACT, Field(gt=0)]
     PositiveOrNone = Positive | None
@@ -240,6 +249,7 @@ else:
     MoneyBothWays = Annotated[Decimal, _MONEY]
     Count = Annotated[int, _WHOLE, Field(ge=0)]
     CountOrNone = Count | None
+    DaysBeforeOrNone = Annotated[int, _WHOLE, Field(ge=0, le=MOST_DAYS_BEFORE)] | None
     CountFrom1 = Annotated[int, _WHOLE, Field(ge=1)]
     AmountGiven = Annotated[Amount, BeforeValidator(amount_given), AfterValidator(_not_below_0)]
     AmountOrNone = AmountGiven | None

@@ -128,7 +128,7 @@ def check_photo_life(shoot: Shoot) -> Iterator[Finding]:
     on_set = by_name((shot.dish, shot) for shot in shoot.shots)
     places = shoot.episode_rows.order
     for dish in shoot.dishes:
-        if not dish.photo_life or dish.name not in on_set:
+        if dish.photo_life is None or dish.name not in on_set:
             continue
         fresh = by_name(
             (shot.episode, shot)

@@ -39,6 +39,31 @@ CASES = [
         ],
         id="number out of range: density",
     ),
+    *(
+        pytest.param(
+            put(f"{sheet}1", heading, also=(f"{sheet}2", most + 1)),
+            [
+                f'{sheet}2 (row "leek", column "{heading}"): found {most + 1}, expected a number '
+                f"of at most {most} [number out of range]\n"
+                "  Write a number in this range.",
+            ],
+            id=f"number out of range: {heading}",
+        )
+        for sheet, heading, most in (
+            ("Ingredients!G", "Keeps days", 99_999),
+            ("Packs!I", "Order days", 9_999),
+            ("Packs!I", "Thaw days", 9_999),
+        )
+    ),
+    pytest.param(
+        put("Dishes!D1", "Photo life minutes", also=("Dishes!D2", 0)),
+        [
+            'Dishes!D2 (row "leek soup", column "Photo life minutes"): found 0, expected a number '
+            "above 0 [number out of range]\n"
+            "  Write a number in this range.",
+        ],
+        id="number out of range: photo life",
+    ),
     pytest.param(
         put("Recipes!H2", 0.5),
         [
