@@ -22,6 +22,7 @@ from costing.quantities.fields import (
     Word,
     default,
 )
+from costing.quantities.numbers import HALF_WIDTH
 
 ScaleLetter = Literal["C", "F"]
 
@@ -160,7 +161,7 @@ def read_temperature(text: str) -> Temperature:
         ...
     ValueError: a number without a unit
     """
-    typed = _TEMPERATURE.fullmatch(text.strip())
+    typed = _TEMPERATURE.fullmatch(text.translate(HALF_WIDTH).strip())
     if typed is None:
         raise ValueError("no temperature" if text.strip() else "a blank")
     if typed["unit"] is None:

@@ -240,7 +240,9 @@ _ONE_SIGN_FRACTIONS = {
 _BLANKS = re.compile(r"[\s\u00a0\u1680\u180e\u2000-\u200b\u202f\u205f\u2060\u3000\ufeff]+")
 DASHES = str.maketrans(dict.fromkeys("\u2010\u2011\u2012\u2013\u2014\u2212", "-"))
 """Hyphens, dashes and the minus sign, for :meth:`str.translate`."""
-_FULL_WIDTH = str.maketrans("０１２３４５６７８９．，／－～〜", "0123456789.,/---")
+HALF_WIDTH = {code: code - 0xFEE0 for code in range(0xFF01, 0xFF5F)} | {0x3000: " ", 0x301C: "~"}
+"""Signs as wide as a Japanese keyboard types them, for :meth:`str.translate`."""
+_OF_NUMBERS = HALF_WIDTH | {0xFF5E: "-", 0x301C: "-"}  # what stands there between two numbers
 _RAISED_POINT = re.compile(r"(?<=[0-9])[·∙‧](?=[0-9])")
 """A decimal point as handwriting and older British print have it: 1·5."""
 
@@ -293,7 +295,7 @@ def read_number(text: str) -> Number:
     """
     if len(text) > LONGEST_NUMBER:
         raise UnreadableNumber(text[:LONGEST_NUMBER] + "…", "a text too long for a number")
-    plain = text.translate(_FULL_WIDTH).translate(DASHES).replace("’", "'")
+    plain = text.translate(_OF_NUMBERS).translate(DASHES).replace("’", "'")
     plain = _RAISED_POINT.sub(".", plain)
     for sign, fraction in _ONE_SIGN_FRACTIONS.items():
         plain = plain.replace(sign, f" {fraction} ")

@@ -11,6 +11,7 @@ from functools import lru_cache
 
 from costing.names import singular
 from costing.quantities import Measures
+from costing.quantities.numbers import HALF_WIDTH
 from costing.recipe_text import messages
 from costing.recipe_text.around import name_and_behind
 from costing.recipe_text.counts import ONE, Count, count_at
@@ -58,7 +59,6 @@ _OTHER_TO_TASTE = re.compile(r"^[0-9½¼¾⅓⅔][^,]*, (?P<name>[^,()]+?) to ta
 
 _TAG = re.compile(r"</?[a-zA-Z][^<>]{0,300}>")
 _FOOTNOTE = re.compile(r"[*†‡§]+(?=\s|[,.;)]|$)")
-_FULL_WIDTH = {code: code - 0xFEE0 for code in range(0xFF01, 0xFF5F)} | {0x301C: "~"}
 _FIRST_PICTURE = "\u2190"
 """Symbols from here on are arrows, marks and pictures; those before are degrees and the like."""
 
@@ -203,7 +203,7 @@ def tidied(line: str) -> str:
     >>> tidied("✅ ２ tbsp <b>salt</b> &amp; pepper"), tidied("- [ ] 180°C")
     ('2 tbsp salt & pepper', '180°C')
     """
-    text = unicodedata.normalize("NFC", line).translate(_FULL_WIDTH)
+    text = unicodedata.normalize("NFC", line).translate(HALF_WIDTH)
     if "<" in text or "&" in text:
         # twice: what is copied out of a page's source is often escaped once more
         text = html.unescape(html.unescape(_TAG.sub(" ", text)))

@@ -22,7 +22,7 @@ from costing.quantities.fields import (
     WordOrNone,
     default,
 )
-from costing.quantities.numbers import DASHES
+from costing.quantities.numbers import DASHES, HALF_WIDTH
 from costing.shoot.purposes import EATEN, Purpose
 
 MOST_STEPS = 999
@@ -58,7 +58,7 @@ def read_steps(text: str) -> tuple[int, ...]:
     (1, 2, 3, 5)
     """
     found: set[int] = set()
-    for part in re.split("[,;]", text.translate(DASHES)):
+    for part in re.split("[,;、]", text.translate(HALF_WIDTH).translate(DASHES)):
         one = _STEP.fullmatch(part.strip())
         first, last = (int(one[1]), int(one[2] or one[1])) if one else (0, 0)
         # checked before the range is written out: 1-999999 would be a million steps

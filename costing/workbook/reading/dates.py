@@ -9,6 +9,7 @@ from datetime import date, datetime, time, timedelta
 from typing import Any
 
 from costing.findings import Grade, Words, choice_words, lack, message
+from costing.quantities.numbers import HALF_WIDTH
 from costing.shoot.defaults import of_a_shoot
 from costing.workbook.package.numberformats import days_of, moment
 from costing.workbook.reading.cells import RowCells, exact_number, is_number
@@ -44,13 +45,13 @@ _MONTHS = (
 """Names of the months in English, German, French, Spanish and Italian, in their order."""
 
 _CLOCK = re.compile(
-    r"(?P<hours>[0-9]{1,3})(?::|\.|h)(?P<minutes>[0-9]{2})(?::(?P<seconds>[0-9]{2}))?"
+    r"(?P<hours>[0-9]{1,3})(?::|\.|h|時)(?P<minutes>[0-9]{2}|[0-9](?=分))(?::(?P<seconds>[0-9]{2})|分)?"
     r"\s*(?P<half>[ap]\.?m?\.?)?",
     re.IGNORECASE,
 )
-_HOUR = re.compile(r"(?P<hours>[0-9]{1,2})(?:\s*(?P<half>[ap]\.?m\.?)|h)", re.IGNORECASE)
+_HOUR = re.compile(r"(?P<hours>[0-9]{1,2})(?:\s*(?P<half>[ap]\.?m\.?)|h|時)", re.IGNORECASE)
 _DIGITS = re.compile(r"(?P<hours>[0-9]{1,2})(?P<minutes>[0-9]{2})")
-"""The forms a time is typed in: 10:05, 10.05, 10h05 and with am or pm; 11am, 11h; 1005."""
+"""The forms a time is typed in: 10:05, 10.05, 10h05, 10時5分, with am or pm; 11am, 11h; 1005."""
 
 
 def day(cells: RowCells, heading: str) -> date | None:
@@ -197,6 +198,7 @@ def clock_text(text: str) -> timedelta | None:
     >>> [str(clock_text(text)) for text in ("10.05", "10h05", "1005", "11am", "11:30 pm")]
     ['10:05:00', '10:05:00', '10:05:00', '11:00:00', '23:30:00']
     """
+    text = text.translate(HALF_WIDTH)
     found = next((f for form in (_CLOCK, _HOUR, _DIGITS) if (f := form.fullmatch(text))), None)
     if found is None:
         return None
@@ -255,7 +257,8 @@ def instant(cells: RowCells, heading: str, on: date | None, unknown: str = "") -
             return None
         return datetime.combine(on, at)
     # before the clock is looked at: which of two days is meant, no clock time behind it decides
-    text, _, clock_time = value.partition(" ") if isinstance(value, str) else ("", "", "")
+    said = value.translate(HALF_WIDTH) if isinstance(value, str) else ""
+    text, _, clock_time = said.partition(" ")
     days = _readings(text)
     words = [each.isoformat() for each in days]
     if len(days) > 1:

@@ -19,6 +19,7 @@ from costing.quantities import (
     likely_currencies,
     terminating,
 )
+from costing.quantities.numbers import HALF_WIDTH
 from costing.workbook.package.numberformats import BUILT_IN
 from costing.workbook.reading.cells import (
     RowCells,
@@ -30,9 +31,6 @@ from costing.workbook.reading.cells import (
 from costing.workbook.reading.numbers import number_behind, number_out_of_range, one_of_text
 
 _AROUND = re.compile(r"(?P<front>[^0-9]*?)(?P<number>-?[.,]?[0-9](?:.*[0-9])?)(?P<behind>[^0-9]*)")
-_FULL_WIDTH = {0xFF10 + digit: str(digit) for digit in range(10)}
-"""Digits as Japanese keyboards type them."""
-
 _NO_COINS = re.compile(r"[.,] ?[-\u2013\u2014]+$")
 """Written for no coins behind a whole price: 25,- or 12. and a dash."""
 
@@ -147,7 +145,7 @@ def decimal_of(value: Fraction) -> Decimal:
 
 def _without_sign(text: str) -> tuple[str, str]:
     """A sum without its currency sign, word or code, and that sign; unknown words stay."""
-    plain = text.translate(_FULL_WIDTH).strip()
+    plain = text.translate(HALF_WIDTH).strip()
     parts = _AROUND.fullmatch(_NO_COINS.sub("", plain))
     if parts is None:
         return text, ""

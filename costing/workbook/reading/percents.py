@@ -24,13 +24,15 @@ SMALL_WORDS = (
     "nine tenths",
 )
 
+_SIGNS = ("%", "％")
+
 
 def percent(cells: RowCells, heading: str) -> Fraction | None:
     """A percent as a fraction: 72 and a percent-formatted 72% are both 0.72; not yet judged."""
     value = cells.value(heading)
     if is_number(value) and cells.is_percent(heading):
         return exact_number(value)
-    if isinstance(value, str) and value.endswith("%"):
+    if isinstance(value, str) and value.endswith(_SIGNS):
         found = one_of_text(cells, heading, value[:-1])
     else:
         found = number(cells, heading)
@@ -90,7 +92,7 @@ def signed(cells: RowCells, heading: str) -> bool:
     """Whether a percent sign is in the cell or in its format."""
     value = cells.value(heading)
     if isinstance(value, str):
-        return value.endswith("%")
+        return value.endswith(_SIGNS)
     return is_number(value) and cells.is_percent(heading)
 
 

@@ -53,6 +53,28 @@ def test_trim_yield__one_meaning_of_72(value: Any, number_format: str, tmp_path:
     assert shoot.ingredients[0].trim_yield == Fraction(72, 100)
 
 
+@pytest.mark.parametrize(
+    ("address", "wide", "narrow"),
+    [
+        ("Ingredients!C2", "７２％", "72%"),
+        ("Packs!E2", "１．８９", "1.89"),
+        ("Recipes!E4", "２～３", "2-3"),
+        ("Shoot plan!E3", "１、２", "1, 2"),
+        ("Shoot plan!J2", "１０：００", "10:00"),
+        ("Shoot plan!J2", "10時", "10:00"),
+        ("Settings!B6", "２４　℃", "24 C"),
+        ("Holding!E2", "４Ｃ", "4 C"),
+        ("Holding!D2", "１０時５分", "10:05"),
+        ("Holding!D2", "２０３１-０５-１０　１０：０５", "2031-05-10 10:05"),
+        ("Holding!D2", "2031年5月10日 10時05分", "2031-05-10 10:05"),
+    ],
+)
+def test_signs_of_a_japanese_keyboard__mean_the_same_in_every_kind_of_cell(
+    address: str, wide: str, narrow: str, tmp_path: Path
+) -> None:
+    assert _read_with(tmp_path, address, wide) == _read_with(tmp_path, address, narrow)
+
+
 def test_spoilage__half_a_percent_is_half_a_percent(tmp_path: Path) -> None:
     shoot = _read_with(tmp_path, "Ingredients!F2", 0.5)
     assert shoot.ingredients[0].spoilage == Fraction(1, 200)
