@@ -9,6 +9,7 @@ openpyxl keeps (ISO/IEC 29500-1, 18.8.30 and 18.17.4); this module is its door.
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from datetime import date, datetime, time, timedelta
@@ -20,7 +21,7 @@ from openpyxl.utils.datetime import from_excel, from_ISO8601, to_excel
 from costing.workbook.package.addresses import whole
 from costing.workbook.package.xmlparts import Document, Element
 
-GENERAL = "General"
+GENERAL, TEXT = "General", "@"
 LONGEST_CODE = 255
 """No program takes a longer format code, from memory, and a longer one takes for ever to look
 through. [characters]"""
@@ -28,6 +29,10 @@ SPELLED = frozenset("0123456789-:.TZPHMS")
 """What days, times and lengths of time are spelled with where they are spelled out."""
 BUILT_IN: Mapping[int, str] = BUILTIN_FORMATS
 """Formats that a workbook names by their number alone."""
+
+_BESIDE = re.compile(r'"([^"]*)"|\\(.)|\[[^\]]*\]|[_*].|[#0?.,]')
+"""Of a number format: a text in quotes, a character as it is, a colour or condition, a space, or
+a digit."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -61,6 +66,20 @@ def number_format(code: str) -> NumberFormat:
     start = code[:LONGEST_CODE]
     dated = is_date_format(start)
     return NumberFormat(code, dated, dated and is_timedelta_format(start))
+
+
+@lru_cache(maxsize=4096)
+def words_beside(code: str) -> str:
+    r"""What a format shows beside a number above 0, such as a unit.
+
+    Examples
+    --------
+    >>> words_beside('#,##0.0" kg"'), words_beside(r"0\ \g;-0"), words_beside("General")
+    ('kg', 'g', '')
+    """
+    if code in (GENERAL, TEXT):
+        return ""
+    return _BESIDE.sub(r"\1\2", code[:LONGEST_CODE].partition(";")[0]).strip()
 
 
 def cell_formats(styles: bytes | None) -> list[NumberFormat]:

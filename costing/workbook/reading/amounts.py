@@ -14,6 +14,7 @@ from costing.names import key
 from costing.quantities import (
     Amount,
     Measures,
+    Unit,
     UnitNeedsSystem,
     UnknownUnit,
     UnreadableNumber,
@@ -24,6 +25,7 @@ from costing.quantities import (
 from costing.quantities.numbers import LONGEST_NUMBER, AmbiguousNumber
 from costing.shoot.shots import MOST_STEPS, StepsUpsideDown, read_steps
 from costing.workbook.layout import CellKind
+from costing.workbook.package.numberformats import words_beside
 from costing.workbook.reading.cells import (
     FIRST_YEAR,
     RowCells,
@@ -126,13 +128,27 @@ def amounts(cells: RowCells, heading: str) -> dict[str, Any]:
     if column.kind is CellKind.STOCK and found.low != found.high:
         low, shown = decimal_or_fraction(found.low), cells.text(heading)
         cells.tell(heading, range_of_stock, shown, low)
-    if measured_in is None:
+    if measured_in is None or _in_another_unit(cells, heading, column.unit_in, measured_in):
         return {}
     taken = found.low if column.kind is CellKind.STOCK else found.high
     fields = {column.field: Amount(taken, measured_in)}
     if column.lower_end and found.low != found.high:
         fields[column.lower_end] = Amount(found.low, measured_in)
     return fields
+
+
+def _in_another_unit(cells: RowCells, heading: str, unit_in: str, own: Unit) -> bool:
+    """Tell of a number that the sheet shows in another unit than that of its row."""
+    words = words_beside(cells.number_format(heading)) if is_number(cells.value(heading)) else ""
+    try:
+        shown = find_unit(words, cells.area.known.measures or Measures.METRIC) if words else own
+    except (UnknownUnit, UnitNeedsSystem):
+        return False
+    if shown == own:
+        return False
+    number = decimal_or_fraction(exact_number(cells.value(heading)))
+    cells.fail(heading, unit_in_the_format, number, words, unit_in)
+    return True
 
 
 def _tell_of_unit_alone(cells: RowCells, heading: str) -> None:
@@ -163,10 +179,14 @@ def _content(cells: RowCells, heading: str) -> AmountCell:
 def number_of_units(cells: RowCells, heading: str) -> Amount | None:
     """A number above 0 of the unit that is in another column, such as a loose step.
 
-    No column has its unit alone, so that one of the same kind may stand behind the number.
+    No column has its unit alone, so that one of the same kind may stand behind the number, or be
+    shown there by the format of the cell.
     """
     measured_in = unit_of(cells, cells.column(heading).unit_in)
-    parts, measures = _number_and_unit(cells.value(heading)), cells.area.known.measures
+    value, measures = cells.value(heading), cells.area.known.measures
+    if is_number(value) and (words := words_beside(cells.number_format(heading))):
+        value = f"{decimal_or_fraction(exact_number(value))} {words}"
+    parts = _number_and_unit(value)
     own = _with_its_unit(parts, measures) if parts and measures else None
     if own and own[0] == own[1] and measured_in and own[0].dimension is measured_in.dimension:
         found = _above_0(cells, heading, own[0].base / measured_in.size)
@@ -243,6 +263,15 @@ def unit_inside_amount(text: str, number: str, unit: str) -> Words:
         f'the text "{text}"',
         "the number alone, and the unit in the column Unit",
         f"Write {number} here and {unit} into Unit.",
+    )
+
+
+@message("unit in the format", Grade.ERROR)
+def unit_in_the_format(number: str, unit: str, heading: str) -> Words:
+    return Words(
+        f'{number}, which the format of the cell shows as "{number} {unit}"',
+        f"the same unit in the column {heading}",
+        f"Write {unit} into {heading} if that is meant, or give the cell a format without it.",
     )
 
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable, Sequence
 from fractions import Fraction
 from typing import Any
@@ -22,6 +23,7 @@ from costing.quantities import (
 from costing.reference import known_allergen_words
 from costing.shoot.jurisdictions import UnknownPlace, jurisdiction, without_rules
 from costing.workbook.layout import AMOUNTS, CellKind
+from costing.workbook.package.numberformats import words_beside
 from costing.workbook.reading.amounts import amounts, number_of_units, steps
 from costing.workbook.reading.cells import RowCells, exact_number, is_number, shortened
 from costing.workbook.reading.dates import clock, day, days_listed
@@ -37,6 +39,8 @@ from costing.workbook.reading.percents import (
     tax_rate,
     trim_yield,
 )
+
+_DEGREES = re.compile("[°º]? *[CF]|[℃℉]")
 
 
 def read_cell(cells: RowCells, heading: str) -> dict[str, Any]:
@@ -177,10 +181,12 @@ def temperature(cells: RowCells, heading: str) -> Temperature | None:
     value = cells.value(heading)
     if value is None:
         return None
-    if is_number(value):
-        cells.fail(heading, temperature_without_unit, decimal_or_fraction(exact_number(value)))
-        return None
     text = cells.text(heading)
+    if is_number(value):
+        # the unit that the sheet shows beside the number is the one that was read with it
+        beside = words_beside(cells.number_format(heading))
+        degrees = f" {beside}" if _DEGREES.fullmatch(beside) else ""
+        text = decimal_or_fraction(exact_number(value)) + degrees
     try:
         return read_temperature(text)
     except ValueError as fault:

@@ -75,6 +75,12 @@ def test_signs_of_a_japanese_keyboard__mean_the_same_in_every_kind_of_cell(
     assert _read_with(tmp_path, address, wide) == _read_with(tmp_path, address, narrow)
 
 
+@pytest.mark.parametrize("number_format", ['0.0" °C"', "0\\°\\C", '0"C";-0"C"', '0" ℃"'])
+def test_temperature__has_the_unit_that_the_sheet_shows(number_format: str, tmp_path: Path) -> None:
+    shoot = _read_with(tmp_path, "Holding!E2", 4, number_format)
+    assert shoot == _read_with(tmp_path, "Holding!E2", "4 C")
+
+
 def test_spoilage__half_a_percent_is_half_a_percent(tmp_path: Path) -> None:
     shoot = _read_with(tmp_path, "Ingredients!F2", 0.5)
     assert shoot.ingredients[0].spoilage == Fraction(1, 200)

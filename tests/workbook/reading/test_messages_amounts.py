@@ -82,6 +82,20 @@ CASES = [
         ],
         id="unit inside amount",
     ),
+    *(
+        pytest.param(
+            put("Recipes!E2", 400, number_format, also=("Recipes!F2", typed)),
+            [
+                'Recipes!E2 (row "leek", column "Amount"): found 400, which the format of the '
+                f'cell shows as "400 {shown}", expected the same unit in the column Unit [unit in '
+                "the format]\n"
+                f"  Write {shown} into Unit if that is meant, or give the cell a format without "
+                "it.",
+            ],
+            id=f"unit in the format: {shown} beside {typed}",
+        )
+        for number_format, typed, shown in (('0" g"', None, "g"), ("0\\ \\m\\l;-0", "g", "ml"))
+    ),
     pytest.param(
         put("On hand!B2", "2-3"),
         [
@@ -321,6 +335,26 @@ def test_loose_step__may_have_its_own_unit(typed: object, step: str, tmp_path: P
     shoot, said = read(book, tmp_path)
     assert said == []
     assert str(shoot.packs[0].loose_step) == step
+
+
+@pytest.mark.parametrize(
+    ("number_format", "unit"),
+    [('0" g"', "g"), ('[Red]#,##0.0_-"gram"', "g"), ("0", "g"), ('0" good ones"', "g")],
+)
+def test_amount__its_own_unit_or_another_word_in_the_format_is_no_fault(
+    number_format: str, unit: str, tmp_path: Path
+) -> None:
+    book = good_workbook()
+    put("Recipes!E2", 400, number_format, also=("Recipes!F2", unit))(book)
+    shoot, said = read(book, tmp_path)
+    assert (str(shoot.lines[0].amount), said) == ("400 g", [])
+
+
+def test_loose_step__may_have_its_own_unit_in_the_format(tmp_path: Path) -> None:
+    """50 shown as 50 g, of a pack in kg; it was 50 kg."""
+    book = good_workbook()
+    put("Packs!F2", 50, '0" g"')(book)
+    assert str(read(book, tmp_path)[0].packs[0].loose_step) == "0.05 kg"
 
 
 @pytest.mark.parametrize("typed", ["50-60 g", "0 g", "50 sprouts", "50 ml"])
