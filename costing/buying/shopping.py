@@ -334,13 +334,13 @@ class Shopping:
         return self.choice.gap(self.market.terms.cost(plan.basket.packs))
 
     def _report_short(self, purchase: Purchase, missing: Fraction) -> None:
-        limits = [offer.row.where("At most") for offer in purchase.offers]
+        limits = _limits_of(purchase)
         self.findings.append(
             messages.shops_have_too_little(
-                purchase.offers[0].row.at("At most"),
+                limits[0].at("At most"),
                 purchase.name,
                 purchase.text(missing),
-                limits,
+                [pack.where("At most") for pack in limits],
             )
         )
 
@@ -348,28 +348,31 @@ class Shopping:
         """Say what stands in the way: a minimum spend, the chance or the packs there are."""
         purchase = self.market.sold[shortage.article]
         name, missing = purchase.name, purchase.text(shortage.missing)
-        first = purchase.offers[0].row
         if shortage.by_minimum:
             shops = dict.fromkeys(offer.row.shop for offer in purchase.offers)
-            self.findings.append(
-                messages.minimum_not_reached(first.at("Shop"), name, missing, list(shops))
-            )
+            place = purchase.offers[0].row.at("Shop")
+            self.findings.append(messages.minimum_not_reached(place, name, missing, list(shops)))
         elif provided.covered and self.market.times:
-            limited = [offer.row for offer in purchase.offers if offer.at_most is not None]
-            limits = [pack.where("At most") for pack in limited]
+            limits = _limits_of(purchase)
             self.findings.append(
                 messages.chance_not_reached(
-                    first.at("At most"),
+                    limits[0].at("At most"),
                     name,
                     missing,
                     percent_text(chance),
                     percent_text(provided.plan.chance),
                     percent_number(1 - provided.plan.chance, up=True),
-                    limits,
+                    [pack.where("At most") for pack in limits],
                 )
             )
         else:
             self._report_short(purchase, shortage.missing)
+
+
+def _limits_of(purchase: Purchase) -> list[Pack]:
+    """The packs of which shops have only so many; all, where none says so."""
+    packs = [offer.row for offer in purchase.offers]
+    return [pack for pack in packs if pack.at_most is not None] or packs
 
 
 def _in_recipe_order(needs: Needs) -> list[str]:

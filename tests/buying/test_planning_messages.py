@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from datetime import date
 from decimal import Decimal
 from fractions import Fraction
 from math import ceil
@@ -13,7 +14,7 @@ from small import line, pack, part, row, said, shoot_of, sound
 
 from costing.buying.solver import Deadline
 from costing.kitchen import Shop
-from costing.shoot import Shot
+from costing.shoot import Episode, Shot, Trip
 
 SOUP = line("soup", "leek", "100 g")
 LEEK = sound("leek")
@@ -38,6 +39,29 @@ def test_message__chance_not_reached() -> None:
         "  Raise At most at Packs!G2, add another pack, or write 40.63 into Chance of running out "
         "accepted % on the sheet Settings; the list covers what can be covered."
     ]
+
+
+@pytest.mark.parametrize("uncertain", [True, False])
+def test_message__a_shop_that_opens_too_late_is_no_limit(*, uncertain: bool) -> None:
+    """The Stall of row 3 has any number, for the pie of the 20th alone: row 4 is too little.
+
+    Of 1, 2, 5 takes two are covered; five certain ones of each want 500 g on the 10th.
+    """
+    times: dict[str, Any] = {"fewest": 1, "times": 2, "most": 5} if uncertain else {"times": 5}
+    rows = {n: row("Packs", n, "leek", At_most="G") for n in (3, 4)}
+    found = shoot_of(
+        *(SOUP, line("pie", "leek", "100 g"), LEEK),
+        pack("leek", "100 g", "1", row=rows[3], shop="Stall"),
+        pack("leek", "100 g", "1", row=rows[4], shop="Mill", at_most=2),
+        Shot(dish="soup", name="P1", episode="E1", **times),
+        Shot(dish="pie", name="P2", episode="E2", **times),
+        *(Episode(name=f"E{n}", shoot_date=date(2031, 5, 10 * n)) for n in (1, 2)),
+        *(Trip(shop=s, day=date(2031, 5, day)) for s, day in (("Mill", 9), ("Stall", 19))),
+    )
+    (text,) = said(found, "chance not reached" if uncertain else "shops have too little")
+    assert text.startswith('Packs!G4 (row "leek", column "At most"): found ')
+    assert f"{'200' if uncertain else '300'} g " in text
+    assert "  Raise At most at Packs!G4, add another pack, or " in text
 
 
 def test_message__chance_not_reached_without_any_risk() -> None:
