@@ -91,6 +91,16 @@ def test_what_could_not_be_read__may_take_what_was_paid_and_counted(
     assert "count of nothing planned" not in found
 
 
+@pytest.mark.parametrize("cell", ["Recipes!A2", "Recipes!D1"], ids=["a dish", "a heading"])
+def test_what_could_not_be_read__may_take_what_the_log_counts(cell: str, tmp_path: Path) -> None:
+    """Leek and a leaf are counted: one is on other sheets too, the other on none that is read."""
+    log = tmp_path / "plan day log.csv"
+    log.write_text("When,What,Event,Amount\n12:00,leek,counted,90 g\n12:05,leaf,counted,9 g\n")
+    told = {f.code for f in estimated(put(cell, "#N/A"), tmp_path).findings}
+    assert "error cell" in told or "required heading missing" in told
+    assert told.isdisjoint({"count changes nothing", "log ingredient unknown"})
+
+
 def test_price_that_cannot_be_known__is_named_in_the_totals(tmp_path: Path) -> None:
     found = estimated(add("Settings", "Prices include tax", "No tax"), tmp_path)
     assert 'setting "Prices include tax" (Settings!B7' in "; ".join(found.totals.missing)

@@ -114,7 +114,9 @@ def supplies_of(
     for code, (count, *_) in counts.items():
         if code not in bought and goods.code_of(code) is None and code not in needs.goods.made:
             near = nearest(count.what, (purchase.name for purchase in shopping.purchases))
-            found.findings.append(taken.count_changes_nothing(count.at("What"), count.what, near))
+            if near or not books.shoot.left_out_on("Recipes", "Shoot plan"):
+                place = count.at("What")
+                found.findings.append(taken.count_changes_nothing(place, count.what, near))
     return found
 
 

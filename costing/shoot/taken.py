@@ -261,5 +261,7 @@ def _known(shoot: Shoot, line: Logged, findings: list[Finding]) -> bool:
     """Whether a count is of something that is counted; a finding where it is not."""
     if line.what in countable_in(shoot):
         return True
-    findings.append(not_counted_so(line.at("What"), line.what, shoot))
+    near = nearest(line.what, ingredients_of(shoot))
+    if near or shoot.is_dish(line.what) or not shoot.left_out_on("Recipes"):
+        findings.append(not_counted_so(line.at("What"), line.what, shoot))
     return False
