@@ -6,6 +6,7 @@ clock on the wall shows, which is an hour wrong over a clock change.
 
 from __future__ import annotations
 
+import re
 from collections.abc import Sequence
 from datetime import UTC, date, datetime, timedelta
 from zoneinfo import ZoneInfo, available_timezones
@@ -57,6 +58,10 @@ def known_zone(name: str) -> str:
     return name
 
 
+_OFFSET = re.compile(r"(?:Etc/)?(?:GMT|UTC?|Z)? ?[+\u2212-]? ?[0-9:]{1,5}", re.IGNORECASE)
+"""Hours before or behind Greenwich, of no one place; Etc/GMT+1 of the list is behind it."""
+
+
 def _near_zones(name: str, zones: Sequence[str]) -> list[str]:
     """The zones of a city or a part of a country that stands alone, or else the likeliest names.
 
@@ -67,6 +72,8 @@ def _near_zones(name: str, zones: Sequence[str]) -> list[str]:
     >>> _near_zones("Easterm time", ["Canada/Eastern", "Pacific/Easter", "US/Eastern"])
     ['Pacific/Easter', 'Canada/Eastern', 'US/Eastern']
     """
+    if _OFFSET.fullmatch(name):
+        return []
     cities: dict[str, list[str]] = {}
     for zone in zones:
         cities.setdefault(key(zone.rpartition("/")[2].replace("_", " ")), []).append(zone)

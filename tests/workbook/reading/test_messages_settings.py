@@ -94,6 +94,18 @@ CASES = [
             ("gmt", "Europe/London"),
         )
     ),
+    *(
+        pytest.param(
+            put("Settings!B5", found),
+            [
+                f'Settings!B5 (row "Time zone", column "Value"): found the text "{found}", '
+                "expected the name of a time zone of the IANA list, such as Europe/Lisbon [time "
+                "zone unknown]\n  Until then clock times are taken in the computer's zone.",
+            ],
+            id=f"time zone unknown: {found} is of no place",
+        )
+        for found in ("GMT+1", "utc -5", "+01:00")
+    ),
     pytest.param(
         put("Settings!B5", "Europe/Lisboa"),
         [
