@@ -40,8 +40,15 @@ def workbooks_in(folder: Path, *, deep: bool = False) -> list[Path]:
     )
 
 
-def workbook_named(file: Path | None) -> Path:
-    """The file named, with or without its ending, or the only workbook of the folder."""
+def workbook_named(file: Path | None, *, may_be_new: bool = False) -> Path:
+    """The file named, with or without its ending, or the only workbook of the folder.
+
+    Raises
+    ------
+    Stop
+        If none is named and there are none or several, or the one named is not there while another
+        is that may be meant. With ``may_be_new`` it need not be there.
+    """
     if file is not None:
         if file.suffix.casefold() in RECIPES and file.is_file():
             new = typed(file.with_suffix(WORKBOOKS[0]))
@@ -49,7 +56,13 @@ def workbook_named(file: Path | None) -> Path:
                 f"{file}: found a text, expected a workbook. If it is a recipe, a workbook of it "
                 f"is made by: costing new {new} --recipe {typed(file)}"
             )
-        return _that_is_there(file) or file
+        there = _that_is_there(file)
+        if there is None and not may_be_new and (near := _may_be_meant(file)):
+            from costing.findings import choice_words
+
+            names = choice_words([typed(one) for one in near])
+            raise Stop(f"{file}: found no file of this name. Name the one that is there: {names}.")
+        return there or file
     here = workbooks_in(Path())
     if len(here) == 1:
         return here[0]
@@ -89,6 +102,21 @@ def _that_is_there(file: Path) -> Path | None:
         return next((path for path in named if path.is_file()), None)
     except OSError:  # too long for the name of a file
         return None
+
+
+def _may_be_meant(missing: Path) -> list[Path]:
+    """Workbooks of the folder with nearly the name of one that is not there, or its only one.
+
+    Names are compared without their endings, which all of them share.
+    """
+    from costing.names import nearest
+
+    if missing.exists() or not missing.parent.is_dir():  # a folder is told as one
+        return []
+    here = workbooks_in(missing.parent)
+    near = nearest(missing.stem, dict.fromkeys(path.stem for path in here))
+    found = [path for stem in near for path in here if path.stem.casefold() == stem.casefold()]
+    return found or (here if len(here) == 1 else [])
 
 
 def beside(workbook: Path, asked: Path | None, what: str, ending: str) -> Path:

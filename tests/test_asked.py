@@ -200,7 +200,7 @@ def test_instant_asked__what_may_mean_two_days_or_none_is_refused(text: str, whi
     [
         ("a.xlsx b.xlsx", "a.xlsx soup", "a.xlsx", "soup"),
         ("a.xlsx b.xlsx", "soup a.xlsx", "a.xlsx", "soup"),  # wherever it stands
-        ("a.xlsx b.xlsx", "bowl b.XLSX back 4C", "b.XLSX", "bowl back 4C"),
+        ("a.xlsx b.XLSX", "bowl b.XLSX back 4C", "b.XLSX", "bowl back 4C"),
         ("a.xlsx b.xlsx", "soup b", "b.xlsx", "soup"),  # without its ending
         ("a.xlsx b.xlsx", "a b", "a.xlsx", "b"),  # the first, as there is a dish of that name
         ("a.xlsx b.xlsx", "a b.xlsx", "b.xlsx", "a"),

@@ -100,8 +100,41 @@ def test_alone__results_may_stand_beside_the_workbook(folder: Path) -> None:
 def test_file__is_found_without_its_ending(folder: Path, name: str) -> None:
     save_workbook_by_hand(folder / "plan.xlsx")
     assert typed("check", name).exit_code == 0
-    missing = typed("check", "plna")
-    assert (missing.exit_code, "[file not found]" in missing.output) == (2, True)
+
+
+@pytest.mark.parametrize(
+    ("asked", "there"),
+    [
+        ("plam.xlsx", "plan.xlsx"),
+        ("plna", "plan.xlsx"),
+        ("PLAN.xslx", "plan.xlsx"),  # a slip in the ending
+        ("next weak.xlsx", '"next week.xlsx"'),
+        ("autumn.xlsx", ""),
+        ("nowhere/plam.xlsx", ""),
+        ("old/autumn.xlsx", "old/winter.xlsx"),  # the only one there
+    ],
+)
+def test_file__not_there_names_the_one_that_may_be_meant(
+    asked: str, there: str, folder: Path
+) -> None:
+    """A slip of the finger is told with what is there; locks, results and texts are not it."""
+    (folder / "old").mkdir()
+    for name in ("plan.xlsx", "next week.xlsx", "~$plam.xlsx", "plan results.xlsx", "plam.txt"):
+        (folder / name).touch()
+    (folder / "old" / "winter.xlsx").touch()
+    told = typed("check", asked)
+    assert told.exit_code == 2
+    said = f"{asked}: found no file of this name. Name the one that is there: {there}.\n"
+    if there:
+        assert told.output == said
+    else:
+        assert "[file not found]" in told.output
+
+
+def test_file__to_be_made_may_be_nearly_another(folder: Path) -> None:
+    save_workbook_by_hand(folder / "plan.xlsx")
+    assert typed("new", "plan2").exit_code == 0
+    assert (folder / "plan2.xlsx").is_file()
 
 
 @pytest.mark.parametrize(

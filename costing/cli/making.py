@@ -94,7 +94,7 @@ def new(
     from costing.workbook.package.commit import new_file
     from costing.workbook.results.write import new_workbook_bytes
 
-    file = workbook_named(file)
+    file = workbook_named(file, may_be_new=True)
     if not file.suffix and file.name.strip("."):  # neither this folder nor that above it
         file = file.with_name(file.name + WORKBOOKS[0])
     like = like and workbook_named(like)
