@@ -147,7 +147,7 @@ def amount_of(supply: Supply, base: Fraction, outlook: Outlook) -> str:
 def notes_of(one: TakesLeft, outlook: Outlook, said: Said | None = None) -> Iterator[str]:
     """What is to be said of a shot besides that its day is over, in sentences.
 
-    Where several ingredients lack as in a shot told before, it is named instead.
+    What lacks as in a shot told before is said with its packs there, and that shot is named.
     """
     shot, so_far = outlook.shoot.shots[one.number], outlook.day.so_far.of(one.number)
     if shot.uncertain:
@@ -174,8 +174,9 @@ def notes_of(one: TakesLeft, outlook: Outlook, said: Said | None = None) -> Iter
         said = said or Said()
         lacks = "; ".join(_lacking(one, outlook, said))
         name = outlook.shoot.shot_name(shot)
-        first = name if len(one.lacks) == 1 else said.lacking.setdefault(lacks, name)
-        lacks = lacks if first == name else f"the same as {first}"
+        first = said.lacking.setdefault(lacks, name)
+        if first != name:
+            lacks = _as_before(one.lacks, first, outlook)
         asked = "To be as sure as is asked, one" if one.stands and one.after.high else "One"
         yield f"{asked} {'beyond that' if one.more else 'more'} lacks {lacks}."
     # where one more leaves too little for certain, that is what it lacks
@@ -188,6 +189,14 @@ def notes_of(one: TakesLeft, outlook: Outlook, said: Said | None = None) -> Iter
         yield f"Leaves out {', '.join(one.left_out)}: nothing says how much is there."
     if one.unread:
         yield f"The last count of {', '.join(one.unread)} cannot be read and does not count."
+
+
+def _as_before(lacks: Sequence[Shortfall], first: str, outlook: Outlook) -> str:
+    """What lacks as in the shot ``first``; one thing is named, several are only referred to."""
+    if len(lacks) > 1:
+        return f"the same as {first}"
+    supply = lacks[0].supply
+    return f"{supply.name} {amount_of(supply, lacks[0].amount, outlook)}, as {first} does"
 
 
 def _assumed(one: TakesLeft, outlook: Outlook) -> Iterator[str]:

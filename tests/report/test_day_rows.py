@@ -122,7 +122,7 @@ def test_takes_left__what_is_said_of_uncertain_spoiled_and_ended_shots() -> None
         "1 to 4 times planned. Spoiled 1 time besides. One beyond that lacks bread 2 (12 at "
         "Corner, 1.80 EUR)."
     )
-    assert notes[1].startswith("Ended: no more of it is wanted. One beyond that lacks bread 2 ")
+    assert notes[1].startswith("Ended: no more of it is wanted. One beyond that lacks bread 2, as ")
 
 
 def test_takes_left__stop_or_go_is_said_where_it_matters() -> None:
@@ -198,8 +198,8 @@ def test_takes_left__food_that_stands_there_is_told_though_the_chance_is_too_sma
     lacks = "lacks bread 2 (12 at Corner, 1.80 EUR)."
     assert takes_left(found).rows[1]["note"] == (
         "Its food is there for 1 if the others are taken as planned. To be as sure as is asked, "
-        f"one more {lacks} Chance to finish the others: 100 % of your own Most without another, "
-        f"{chance} after one more."
+        "one more lacks bread 2, as T1 does. Chance to finish the others: 100 % of your own Most "
+        f"without another, {chance} after one more."
     )
     assert [*lacking_words(found)] == [
         f"What remains fits with a chance of {chance}, less than is asked: for that it {lacks}"
@@ -218,7 +218,8 @@ def test_takes_left__no_others_are_named_where_none_remain() -> None:
     ended = Shot(dish="toast", name="T2", times=9, taken=0, ended_by="time")
     both = takes_left(outlook(("bread", "counted", "0 each"), rows=(*rows, ended))).rows
     needs = "One more lacks bread 2 (12 at Corner, 1.80 EUR)."
-    assert [row["note"] for row in both] == [needs, f"Ended: its time had run out. {needs}"]
+    ended_so = "Ended: its time had run out. One more lacks bread 2, as T1 does."
+    assert [row["note"] for row in both] == [needs, ended_so]
 
 
 @pytest.mark.parametrize(
@@ -248,7 +249,7 @@ def test_takes_left__a_take_that_leaves_nothing_for_the_others_lacks_what_they_n
     first, last = takes_left(left).rows
     assert (first["more"], last["more"]) == (0, 1)
     assert first["note"] == "One more lacks bread 2 (12 at Corner, 1.80 EUR)."
-    assert last["note"] == "One beyond that lacks bread 2 (12 at Corner, 1.80 EUR)."
+    assert last["note"] == "One beyond that lacks bread 2, as T1 does."
 
 
 def test_takes_left__several_that_lack_alike_are_told_once() -> None:
@@ -260,6 +261,15 @@ def test_takes_left__several_that_lack_alike_are_told_once() -> None:
     assert first == f"One beyond that lacks {needs}."
     assert last == "One beyond that lacks the same as T1."
     assert [*notes_of(both.takes_left[1], both)] == [f"One beyond that lacks {needs}."]
+
+
+def test_takes_left__one_thing_that_lacks_alike_is_named_with_its_packs_once() -> None:
+    """Six slices are three takes, all planned: a fourth of either lacks two."""
+    both = outlook(rows=(ROWS[0], pack("bread", "6 each", "1.80"), *ROWS[4:]))
+    first, last = (str(row["note"]) for row in takes_left(both).rows)
+    assert first == "One beyond that lacks bread 2 (6, 1.80 EUR)."
+    assert last == "One beyond that lacks bread 2, as T1 does."
+    assert [*notes_of(both.takes_left[1], both)] == [first]
 
 
 def test_balance_words__add_up() -> None:
