@@ -24,6 +24,7 @@ from costing.quantities import ZERO, exact_money, excess, money_text, round_mone
 from costing.report.layouts import SUMMARY
 from costing.report.shop_words import amount_words, at_least, till_words
 from costing.report.tables import Row, Table, Value
+from costing.report.why_words import of_nothing_spare
 from costing.shoot import Episode, Shoot
 from costing.shoot.times import OWN_MOST, percent, percent_text
 
@@ -366,9 +367,9 @@ def tight(books: Books) -> Iterator[Row]:
         words, one = amount_words(less, measures), amount_words(pack.amount, measures)
         note = f"{words} less would do without one pack of {one}; see costing why"
         yield _figure(f"Opened for little: {name}", None, note)
-    if names := [purchase.need.ingredient.name for purchase in nothing_spare(books)]:
-        note = choice_words(names, most=NAMED_AT_MOST, last="and")
-        yield _figure("Nothing to spare", None, f"of {note}: less than a hundredth is over")
+    if spare := list(nothing_spare(books)):
+        note = f"{of_nothing_spare(spare, NAMED_AT_MOST)}: less than a hundredth is over"
+        yield _figure("Nothing to spare", None, note)
 
 
 def _purposes(purchase: Purchase) -> str:

@@ -7,6 +7,7 @@ from decimal import Decimal
 
 from costing.buying.books import Books
 from costing.buying.constraints import ConstraintKind, Cost, Why
+from costing.buying.purchases import Purchase
 from costing.buying.takeovers import Continuation
 from costing.findings import Place, choice_words
 from costing.names import key
@@ -63,8 +64,7 @@ def why_lines(why: Why, books: Books) -> Iterator[str]:
             + _at(miss.pack.at("Ingredient"))
         )
     if why.nothing_spare:
-        names = [purchase.need.ingredient.name for purchase in why.nothing_spare]
-        yield f"Nothing to spare of {choice_words(names, most=NAMED, last='and')}."
+        yield f"Nothing to spare {of_nothing_spare(why.nothing_spare, NAMED)}."
     if why.over:
         known = "; one take fewer, the cheapest cuts:" if why.cuts or why.complete else "."
         yield f"Over budget by {money_text(why.over, currency)}{known}"
@@ -80,6 +80,13 @@ def why_lines(why: Why, books: Books) -> Iterator[str]:
         yield f"  {times}: {saved} saved{enough}{_at(cut.shot.at('Times'))}"
     if not why.complete:
         yield "To try all of it takes too long; what is not named here may not have been looked at."
+
+
+def of_nothing_spare(purchases: Sequence[Purchase], most: int) -> str:
+    """Of what nothing is to spare; and with which takes, where the likely ones leave some over."""
+    words = choice_words([one.need.ingredient.name for one in purchases], most=most, last="and")
+    more = any(one.covered > one.wanted for one in purchases)
+    return f"of {words} once every covered take is taken" if more else f"of {words}"
 
 
 def saved_by_copies(found: Sequence[Continuation], shoot: Shoot) -> str:

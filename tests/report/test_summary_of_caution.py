@@ -10,6 +10,7 @@ from typing import Any
 import pytest
 from small import books, line, lot, pack, shoot_of, sound
 
+from costing.buying.constraints import why
 from costing.estimating import estimate
 from costing.kitchen import Shop
 from costing.report.summary_rows import (
@@ -23,6 +24,7 @@ from costing.report.summary_rows import (
     uncertainty,
 )
 from costing.report.tables import Row
+from costing.report.why_words import why_lines
 from costing.shoot import Purpose, Shot
 
 SOUP = line("soup", "leek", "100 g")
@@ -385,3 +387,19 @@ def test_json__of_a_certain_shoot_has_no_rows() -> None:
     found = estimate(shoot_of(SOUP, LEEK, SINGLE, Shot(dish="soup"))).as_json()
     assert (found["times"], found["cost_of_caution"]) == ([], [])
     assert found["totals"]["chance_of_running_out"] == "0"
+
+
+def test_tight__nothing_to_spare_is_of_the_takes_that_are_covered() -> None:
+    """One bag a take: those for takes that may come are left over, and yet none can be spared."""
+    found = books(SOUP, LEEK, SINGLE, TAKES, currency="EUR")
+    (leek,) = found.purchases
+    assert leek.bought == leek.covered > leek.wanted
+    assert cells(tight(found)) == [
+        [
+            "Nothing to spare",
+            None,
+            "of leek once every covered take is taken: less than a hundredth is over",
+        ]
+    ]
+    lines = list(why_lines(why(found), found))
+    assert "Nothing to spare of leek once every covered take is taken." in lines
