@@ -20,7 +20,7 @@ from costing.recipe_text.leading import AmountKind, Leading, leading_at
 from costing.recipe_text.measured import WrittenAmount
 from costing.recipe_text.messages import doubt
 from costing.recipe_text.parts import LineParts, Pieces
-from costing.recipe_text.unit_words import unit_at
+from costing.recipe_text.unit_words import unit_at, unit_word
 from costing.recipe_text.words import ADVERBS, CUTS, FRUIT_PARTS, PARTS_TAKEN, SIZES, VAGUE
 from costing.reference import find_food
 
@@ -28,7 +28,12 @@ LONGEST_LINE = 500
 """A longer line is no ingredient. [characters]"""
 
 _MARKS = "-+*•‣◦▪●○·∙–—―▢☐□■▸►›»>→⇒➜➤✓✔✗✘※❖◆◇★☆"
-BULLET = re.compile(rf"^(?:(?:[{re.escape(_MARKS)}](?!\*)|\[[ xX]?\]|[0-9]?\ufe0f?\u20e3)\s*)+")
+BULLET = re.compile(
+    rf"^(?:(?:[{re.escape(_MARKS)}\uf020-\uf0ff](?!\*)|\[[ xX]?\]|[0-9]?\ufe0f?\u20e3)\s*)+"
+)
+"""Also those of the fonts of signs, as word processors copy them."""
+_LETTER_BULLET = re.compile(r"^\s*[o§]\t\s*")
+"""A bullet of a second level, as word processors copy it."""
 _NUMBERED = re.compile(r"^(?:\(?[0-9]{1,2}\)\s*|[0-9]{1,2}\.\s+|[①-⑳]\s*)(?=(?:an? |[0-9½¼¾⅓⅔⅛]))")
 _OR_MORE = re.compile(r"(?<=[^\W\d_])/(?:n|en|e|er|e?s)(?=[\s,;()]|$)")
 """The ending of a plural behind a stroke: 2 Zehe/n, 1 Dose/n, 2 egg/s."""
@@ -37,6 +42,9 @@ _SPOON_OF = re.compile(
     r"\b(?P<word>colher(?:es)?|x[ií]caras?) \((?P<of>sopa|chá|café|sobremesa)\)", re.IGNORECASE
 )
 """As Brazilian recipes have it: colher (sopa); the cup of their tea is the cup."""
+
+_EMPHASIS = re.compile(r"(?<!\w)[_*]([^\W_](?:[^_*\n]{0,60}\w)?)[_*](?!\w)")
+"""As Markdown has it: 2 _large_ eggs."""
 
 _OR_SO = re.compile(r"(?<=[^\W_]) or so\b(?= \S)", re.IGNORECASE)
 """About as many: 3 or so tablespoons of water."""
@@ -203,7 +211,7 @@ def tidied(line: str) -> str:
     >>> tidied("✅ ２ tbsp <b>salt</b> &amp; pepper"), tidied("- [ ] 180°C")
     ('2 tbsp salt & pepper', '180°C')
     """
-    text = unicodedata.normalize("NFC", line).translate(HALF_WIDTH)
+    text = _LETTER_BULLET.sub("", unicodedata.normalize("NFC", line).translate(HALF_WIDTH))
     if "<" in text or "&" in text:
         # twice: what is copied out of a page's source is often escaped once more
         text = html.unescape(html.unescape(_TAG.sub(" ", text)))
@@ -274,7 +282,8 @@ def read_line(line: str, measures: Measures) -> LineParts:
     text = _OR_OTHER_SIZE.sub(r"\g<one> \g<name>, or \g<other>", _OR_SO.sub("", text))
     text = _LEADERS.sub(": ", text)
     text = _japanese(_NUMBERED.sub("", text))
-    plain = _OPTIONAL.sub("", _FOOTNOTE.sub("", text.replace("**", "").replace("__", "")))
+    plain = _EMPHASIS.sub(r"\1", text.replace("**", "").replace("__", ""))
+    plain = _OPTIONAL.sub("", _FOOTNOTE.sub("", plain))
     optional = _OPTIONAL.search(text) is not None
     other = _OTHER_TO_TASTE.search(plain)
     seasoned = other is not None and find_food(other["name"]).food is not None
@@ -367,6 +376,8 @@ def _amount_last(text: str, measures: Measures) -> tuple[Leading, str] | None:
         comma = re.search(_BEHIND_AMOUNT, amount)
         if comma:
             amount, rest = amount[: comma.start()], amount[comma.start() :]
+    if unit_word(rest.strip(" ,"), measures):  # flour, 200, g
+        amount, rest = f"{amount} {rest.strip(' ,')}", ""
     found, left = leading_at(amount, measures)
     if found.count is None:
         return None

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import csv
 import re
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
@@ -42,12 +43,15 @@ class _Columns:
         Where amounts without a unit of their own are, and their unit.
     unit : int
         Where the unit of the amount before it is; -1: nowhere.
+    sign : str
+        Between the cells, as a spreadsheet program saves them; blank: tabs, strokes or blanks.
     """
 
     number: int
     name: int
     units: dict[int, str]
     unit: int
+    sign: str
 
 
 def tables_read(sources: Sequence[SourceLine], measures: Measures) -> Iterator[SourceLine]:
@@ -61,13 +65,16 @@ def tables_read(sources: Sequence[SourceLine], measures: Measures) -> Iterator[S
     >>> loaf = [SourceLine(at, f"{name}%") for at, name in enumerate(["Flour 100", "Water 68"])]
     >>> [one.text for one in tables_read(loaf, Measures.METRIC)]
     ['Flour (100%)', 'Water (68%)']
+    >>> saved = [SourceLine(1, "Ingredient;Amount;Unit"), SourceLine(2, "flour;1,5;kg")]
+    >>> [one.text for one in tables_read(saved, Measures.METRIC)]
+    ['Ingredients', '1,5 kg flour']
     """
     columns: _Columns | None = None
     percents = [one["percent"] for one in map(_of_flour, sources) if one]
     bakers = "100" in percents and len(percents) > 1
     for source in sources:
-        cells = _APART.split(source.text.strip().strip("|").strip())
-        if headed := _columns(cells, measures):
+        cells = _cells(source.text, columns.sign if columns else "")
+        if headed := _headed(source.text, measures):
             columns = headed
             yield replace(source, text="Ingredients")
         elif columns is not None and _is_row(cells, columns):
@@ -87,7 +94,21 @@ def _of_flour(source: SourceLine) -> re.Match[str] | None:
     return _OF_FLOUR.fullmatch(source.text) if len(source.text) <= LONGEST_TITLE else None
 
 
-def _columns(cells: Sequence[str], measures: Measures) -> _Columns | None:
+def _cells(text: str, sign: str) -> list[str]:
+    text = text.strip().strip("|").strip()
+    if not sign:
+        return _APART.split(text)
+    row = next(csv.reader([text], delimiter=sign, skipinitialspace=True), [])
+    return [cell.strip() for cell in row]
+
+
+def _headed(text: str, measures: Measures) -> _Columns | None:
+    """What a row of headings says, whatever is between them."""
+    said = (_columns(_cells(text, sign), measures, sign) for sign in ("", ";", ","))
+    return next((found for found in said if found), None)
+
+
+def _columns(cells: Sequence[str], measures: Measures, sign: str) -> _Columns | None:
     """What a row of headings says; ``None`` where it is none, or names no amount."""
     said = [cell.casefold().replace("’", "'") for cell in cells]
     names = [at for at, cell in enumerate(said) if cell in _NAMES]
@@ -96,7 +117,7 @@ def _columns(cells: Sequence[str], measures: Measures) -> _Columns | None:
     known = all(cell in _HEADINGS or at in units for at, cell in enumerate(said))
     if len(names) != 1 or not known or not (units or unit > 0 or _AMOUNTS.intersection(said)):
         return None
-    return _Columns(len(cells), names[0], units, unit)
+    return _Columns(len(cells), names[0], units, unit, sign)
 
 
 def _is_row(cells: Sequence[str], columns: _Columns) -> bool:

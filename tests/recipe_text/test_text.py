@@ -438,3 +438,23 @@ def test_read_recipe__a_heading_of_a_section_is_no_title(heading: str) -> None:
     found = read(f"{heading}\n\n200 g flour\n2 eggs\n")
     assert set(column(found, "Dish")) == {"pie"}
     assert column(found, "Ingredient") == ["flour", "egg"]
+
+
+@pytest.mark.parametrize(
+    "text",
+    [
+        "Ingredient;Amount;Unit\nflour;1,5;kg\neggs;2;\nbutter, soft;50;g\n",
+        'Ingredient,Amount,Unit,Note\nflour,"1,5",kg,\neggs,2,,\n"butter, soft",50,g,\n',
+        '"Amount","Unit","Ingredient"\n"1.5","kg","flour"\n2,,eggs\n"50","g","butter, soft"\n',
+        "flour, 1.5, kg\neggs, 2\nbutter, 50, g\n",
+        "§\t1.5 kg flour\no\t2 _large_ eggs\n\uf0b7\t50 g *soft* butter\n",
+    ],
+    ids=["semicolons", "commas", "quoted", "no headings", "bullets of a word processor"],
+)
+def test_read_recipe__tables_as_programs_save_and_copy_them(text: str) -> None:
+    """The unit in its own cell was dropped: 1.5 of flour, each."""
+    read = read_recipe(text, kind="text", measures=Measures.METRIC, file_name="cake.csv")
+    rows = [(row["Ingredient"], row["Unit"]) for row in read.rows["Recipes"]]
+    assert [(name.split()[-1], unit) for name, unit in rows if isinstance(name, str)] == [
+        *(("flour", "kg"), ("egg", "each"), ("butter", "g"))
+    ]
