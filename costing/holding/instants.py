@@ -157,13 +157,19 @@ def length(time: timedelta, *, begun: bool = False) -> str:
 def clock_words(time: datetime, day: date | None) -> str:
     """A time as the clock of the place shows it, without the date on the day ``day``.
 
+    In the hour that clocks show twice the short name of the zone says which of the two it is.
+
     Examples
     --------
     >>> at = datetime(2031, 5, 10, 9, 5)
     >>> clock_words(at, at.date()), clock_words(at, None)
     ('09:05', '2031-05-10 09:05')
+    >>> clock_words(datetime(2031, 10, 26, 1, 30, fold=1, tzinfo=ZoneInfo("Europe/Lisbon")), None)
+    '2031-10-26 01:30 WET'
     """
-    return f"{time:%H:%M}" if time.date() == day else f"{time:%Y-%m-%d %H:%M}"
+    twice = time.utcoffset() != time.replace(fold=1 - time.fold).utcoffset()
+    shown = f"{time:%H:%M %Z}" if twice else f"{time:%H:%M}"
+    return shown if time.date() == day else f"{time:%Y-%m-%d} {shown}"
 
 
 def without_day(text: str, day: date | None) -> str:

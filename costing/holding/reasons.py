@@ -75,11 +75,19 @@ def _main(clock: Clock, context: Context) -> str:
     }[clock.status](clock, context)
 
 
+def _out_for(clock: Clock) -> str:
+    """The time used up, a minute that is begun as a whole one; short of a limit it says so."""
+    said, first = length(clock.out_for, begun=True), clock.rule.return_limit
+    limits = (clock.limit, clock.limit if first is None else first.time)
+    short = any(clock.out_for < limit and said == length(limit) for limit in limits)
+    return f"just under {said}" if short else said
+
+
 def discarded_reason(clock: Clock, context: Context, at: datetime) -> str:
     """What the rule said of a container when its food was thrown away."""
     return (
         f"Logged as discarded at {context.when(at)}. At that time, by {clock.rule.id}: "
-        f"{clock.status}, out for {length(clock.out_for, begun=True)}."
+        f"{clock.status}, out for {_out_for(clock)}."
     )
 
 
@@ -101,13 +109,13 @@ def _within(clock: Clock, context: Context) -> str:
         kinds = "" if rule.starts_by == LEAVES_CONTROL else f" ({' or '.join(rule.starts_by)})"
         return (
             f"{start}: nothing that starts its clock{kinds} is logged, so none is running; the "
-            f"time out is for another rule to judge. {NOT_CHECKED}"
+            f"time out, and whether it may go back, is for another rule to judge. {NOT_CHECKED}"
         )
     if went.start_at is None and clock.cooling is None:
         return (
             f"{start}: it has not left temperature control, so no clock is running. {NOT_CHECKED}"
         )
-    start += f": out for {length(clock.out_for, begun=True)}. {NOT_CHECKED}"
+    start += f": out for {_out_for(clock)}. {NOT_CHECKED}"
     if clock.cooling is not None and went.since is None:
         return start
     if clock.discard_at is None:
@@ -145,7 +153,7 @@ def _do_not_return(clock: Clock, context: Context) -> str:
     )
     return (
         f"Past the {length(allowed)} in which {clock.rule.id} allows a return{since}, as logged: "
-        f"out for {length(clock.out_for, begun=True)}. It may not go back{by}. {NOT_CHECKED}"
+        f"out for {_out_for(clock)}. It may not go back{by}. {NOT_CHECKED}"
     )
 
 

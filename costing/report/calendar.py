@@ -15,6 +15,7 @@ from typing import NamedTuple
 
 from icalendar import Alarm, Calendar, Event
 
+from costing.holding.instants import clock_words
 from costing.holding.models import Container, Eaten
 from costing.holding.statuses import Verdict
 from costing.names import key
@@ -301,7 +302,8 @@ def _reminders(times: Sequence[Sequence[Verdict]]) -> Iterator[Reminder]:
 
 def _event(name: str, reminder: Reminder, described: str, title: str, eaten: Eaten) -> Event:
     """One limit as an entry with its alarms; the same limit keeps its identity when it moves."""
-    summary = f"{reminder.word} {reminder.at:%H:%M}: {name} ({reminder.verdict.rule})"
+    clock = clock_words(reminder.at, reminder.at.date())
+    summary = f"{reminder.word} {clock}: {name} ({reminder.verdict.rule})"
     stamp = reminder.verdict.asked_at.astimezone(UTC)
     event = _entry(stamp, reminder.at.astimezone(UTC), summary, described)
     event.add("uid", _uid(title, name, reminder.kind))

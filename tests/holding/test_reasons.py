@@ -22,9 +22,9 @@ REASONS = {
         "ES-FRUIT3",
         "11:00",
         "Within the 3 h limit of ES-FRUIT3, as logged: nothing that starts its clock (cut) is "
-        "logged, so none is running; the time out is for another rule to judge. Other hazards are "
-        "not checked. Only while the food is not above 25 °C: measure its warmest part. ES-FRUIT3 "
-        "binds only businesses.",
+        "logged, so none is running; the time out, and whether it may go back, is for another rule "
+        "to judge. Other hazards are not checked. Only while the food is not above 25 °C: measure "
+        "its warmest part. ES-FRUIT3 binds only businesses.",
     ),
     "out, may go back": (
         ("out 10:00 4 C",),
@@ -344,3 +344,20 @@ def test_reason__with_what_it_holds() -> None:
         f"checked. It may go back before 2026-10-05 11:30 WEST, {HOME}; from then on discard "
         'it. Counted with the times of "jar", "tub", which it holds.'
     )
+
+
+@pytest.mark.parametrize(
+    ("out", "asked", "rule", "said"),
+    [
+        ("out 10:00:30 4 C", "12:00", "US-HOME-2H", "out for just under 2 h."),
+        ("out 10:00:30 4 C", "12:00", "AU-2H4H", "out for just under 2 h."),  # to go back
+        ("out 10:00:30 4 C", "14:00", "AU-2H4H", "out for just under 4 h."),  # to discard
+        ("out 10:00:30 4 C", "11:00", "US-HOME-2H", "out for 1 h."),  # no limit of it
+        ("out 10:00:00 4 C", "12:00", "US-HOME-2H", "out for 2 h. Discard: "),
+    ],
+)
+def test_reason__reads_as_at_a_limit_only_when_it_is(
+    out: str, asked: str, rule: str, said: str
+) -> None:
+    """Of 1 h 59 min 30 s the minute that is begun counts, but 2 h of 2 h would be past it."""
+    assert said in verdict(bowl(out), rule, at=asked).reason

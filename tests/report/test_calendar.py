@@ -205,3 +205,21 @@ def test_calendar__any_name_comes_back(name: str) -> None:
     _, gone = events_of(estimated(container))
     assert gone.summary == f"Discard at 13:00: {name} (AU-2H4H)"
     assert all(len(row) <= 75 for row in estimated(container).calendar().split(b"\r\n"))
+
+
+def test_calendar__the_hour_that_clocks_show_twice_is_told_apart() -> None:
+    """Lisbon, 26 October 2031: at 01:00 UTC 02:00 summer time becomes 01:00; out at 23:30.
+
+    Two hours later it is 01:30 for the first time, four hours later 02:30, which comes once.
+    """
+    out = datetime(2031, 10, 25, 23, 30)
+    event = Event(kind="out", at=out, temperature=read_temperature("4 C"))
+    late = Event(kind="out", at=out + timedelta(hours=1), temperature=read_temperature("4 C"))
+    bowls = (Container(name=n, holds=("egg",), events=(e,)) for n, e in (("a", event), ("b", late)))
+    said = [event.summary for event in events_of(estimated(*bowls))]
+    assert said == [
+        "Return before 01:30 WEST: a (AU-2H4H)",
+        "Return before 01:30 WET: b (AU-2H4H)",
+        "Discard at 02:30: a (AU-2H4H)",
+        "Discard at 03:30: b (AU-2H4H)",
+    ]
