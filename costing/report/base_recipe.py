@@ -45,6 +45,11 @@ STATES = {Measured.COOKED: "cooked weight", Measured.AS_BOUGHT: "as bought"}
 MEASURED = (Dimension.MASS, Dimension.VOLUME)
 PLURAL_IN_ES = ("s", "x", "z", "ch", "sh", "tomato", "potato", "mango")
 """Endings of what is counted that take -es, by the rules of English spelling."""
+_PURPOSE = re.compile(
+    r"(?:^|, ?|\()((?:for|to (?:serve|finish|dust|garnish|decorate|glaze|grease))\b[^,;.()]*)\)?$",
+    re.IGNORECASE,
+)
+"""What of a Note a reader of the recipe must know; the rest of it may be nobody else's business."""
 _NUMBER_IN_FRONT = re.compile(r"^(?:step\s*)?[0-9]{1,2}\s*[.):]\s+", re.IGNORECASE)
 
 
@@ -158,7 +163,8 @@ def _line(line: Line, system: System, converted: Converted) -> GivenLine:
             else:
                 front = _plural(front)
     taste = "to taste" if line.to_taste else ""
-    parts = [f"{front} {name}".strip(), state, line.cut, taste]
+    purpose = found[1] if (found := _PURPOSE.search(line.note)) and not line.to_taste else ""
+    parts = [f"{front} {name}".strip(), state, line.cut, taste, purpose]
     text = ", ".join(part for part in parts if part)
     return GivenLine(f"{text} (optional)" if line.optional else text, line, given)
 

@@ -79,6 +79,19 @@ LEAST_WEIGHT = 28
 UNIT_TOLERANCE = Fraction(6, 100)
 """The largest unit is taken when its parts come so near, as cups come to their thirds. [of 1]"""
 
+CUP_TOLERANCE = Fraction(8, 100)
+"""The same above half a cup, where nobody counts the tablespoons: 15 of them are a cup. [of 1]"""
+
+IN_TWO = {
+    "lb": ("oz", " ", Fraction(1), Fraction(1), (QUARTER,)),
+    "US cup": (LARGE_SPOON, " plus ", QUARTER, HALF, (QUARTER, THIRD)),
+}
+"""Of what is said in two measures: the smaller, sixteen of which are one, the word between them, of
+which parts either is so many, and the parts that are said in one. Common practice: 1 lb 2 oz."""
+SIXTEEN = 16
+SAID_IN_ONE = {"oz": SIXTEEN, LARGE_SPOON: SIXTEEN // 2}
+"""So many at most are counted; more are said in two: 1 lb 2 oz, 1/2 cup plus 1 tbsp."""
+
 ROUNDING_LIMIT = Fraction(1, 3)
 """What rounding would change by more, as a pinch to an eighth of a teaspoon, stays. [of 1]"""
 
@@ -95,8 +108,8 @@ STEPS = (
 ROUNDED = (
     "What was converted is rounded: grams and millilitres to 0.1 below 2, to 0.25 below 10, to 0.5 "
     "below 20, to 1 below 100, to 5 below 1000, then to 10; cups to quarters and thirds, "
-    "tablespoons to halves, teaspoons to eighths, ounces and pounds to quarters; here by at most "
-    "{most} %."
+    "tablespoons to halves, teaspoons to eighths, ounces and pounds to quarters, ounces beside a "
+    "pound to whole ones; here by at most {most} %."
 )
 
 
@@ -153,6 +166,8 @@ class RecipeAmount:
     low: Amount | None = None
 
     def __str__(self) -> str:
+        if self.low is None and (two := _in_two(self.high)):
+            return two
         name = self.high.unit.name
         metric = name in METRIC_NAMES
         ends = [self.high] if self.low in (None, self.high) else [self.low, self.high]
@@ -160,6 +175,20 @@ class RecipeAmount:
         word = name if metric else cooks_word(name, Measures.US_CUSTOMARY)
         plural = word in ("cup", "portion") and self.high.magnitude > 1
         return f"{'-'.join(said)} {word}{'s' if plural else ''}".strip()
+
+
+def _in_two(amount: Amount) -> str:
+    """An amount such as 1 lb 2 oz, which no parts of one measure give; ``""`` for another."""
+    if amount.unit.name not in IN_TWO:
+        return ""
+    small, between, part, least, in_one = IN_TWO[amount.unit.name]
+    number = amount.magnitude
+    first = number // part * part
+    rest = (number - first) * SIXTEEN
+    if not first or rest % least or any(number % one == 0 for one in in_one):
+        return ""
+    ends = Amount(first, amount.unit), Amount(rest, find_unit(small, Measures.US_CUSTOMARY))
+    return between.join(str(RecipeAmount(end)) for end in ends)
 
 
 def in_metric(line: Line, amount: Amount, converted: Converted) -> RecipeAmount:
@@ -211,10 +240,14 @@ def in_us(line: Line, amount: Amount, converted: Converted) -> RecipeAmount:
         else:
             names = WEIGHTS
     unit = _handy(amount.base * factor, names)
+    larger = find_unit(names[0], Measures.US_CUSTOMARY)
 
     def turned(end: Amount) -> tuple[Fraction, Fraction, Unit]:
         exact = end.base * factor / unit.size
-        return _in_parts(exact, unit), exact, unit
+        value = _in_parts(exact, unit)
+        if line.amount_low is None and value > SAID_IN_ONE.get(unit.name, value):
+            return value / SIXTEEN, exact / SIXTEEN, larger
+        return value, exact, unit
 
     given = converted.given(line, amount, turned)
     converted.cups |= given.high.unit.name in VOLUMES
@@ -229,7 +262,8 @@ def _handy(base: Fraction, names: Sequence[str]) -> Unit:
     near = [
         unit
         for unit, number, far in zip(units, exact, apart, strict=True)
-        if far <= UNIT_TOLERANCE and (unit.name != LARGE_SPOON or number > HALF + QUARTER)
+        if far <= (CUP_TOLERANCE if unit.name == "US cup" and number > HALF else UNIT_TOLERANCE)
+        and (unit.name != LARGE_SPOON or number > HALF + QUARTER)
     ]
     return near[0] if near else units[apart.index(min(apart))]
 
@@ -237,8 +271,11 @@ def _handy(base: Fraction, names: Sequence[str]) -> Unit:
 def _in_parts(exact: Fraction, unit: Unit) -> Fraction:
     """The nearest number of a unit that is measured, at least one part of it.
 
-    Nobody measures an eighth beside many whole ones: 8 1/8 tsp is 8 tsp.
+    Nobody measures an eighth beside many whole ones: 8 1/8 tsp is 8 tsp, nor a quarter of an ounce
+    beside a pound.
     """
+    if unit.name == "oz" and exact > SIXTEEN:
+        return Fraction(round(exact))
     parts = [part for part in PARTS[unit.name] if part != EIGHTH or exact < MEASURED_IN_EIGHTHS]
     near = [max(round(exact / part), 1) * part for part in parts]
     return min(near, key=lambda value: (abs(value - exact), value.denominator))

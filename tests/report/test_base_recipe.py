@@ -14,7 +14,15 @@ from small import line, shoot_of
 
 from costing.kitchen import Dish, Ingredient, Line, Measured
 from costing.names import food_key
-from costing.quantities import Amount, Dimension, Measures, Unit, find_unit, read_number
+from costing.quantities import (
+    Amount,
+    Dimension,
+    Measures,
+    Unit,
+    amount,
+    find_unit,
+    read_number,
+)
 from costing.recipe_text import read_recipe
 from costing.report.base_recipe import RecipeForm, given_recipe, read_otherwise, written
 from costing.report.metric_and_us import System
@@ -83,6 +91,15 @@ MEASURES = Measures.US_CUSTOMARY
         ("salt", "0.45 ml", "0.45 ml"),
         ("leek", "28 g", "1 oz"),
         ("leek", "27.9 g", "27.9 g"),
+        ("milk", "222 ml", "1 cup"),
+        ("milk", "205 ml", "3/4 cup plus 2 tbsp"),
+        ("milk", "266 ml", "1 cup plus 2 tbsp"),
+        ("milk", "118.3 ml", "1/2 cup"),
+        ("milk", "100 ml", "7 tbsp"),
+        ("leek", "430 g", "1 lb"),
+        ("leek", "420 g", "14 3/4 oz"),
+        ("leek", "500 g", "1 lb 2 oz"),
+        ("leek", "0.6 kg", "1 1/4 lb"),
     ],
 )
 def test_given_recipe__how_near_a_measure_must_come(ingredient: str, metric: str, us: str) -> None:
@@ -92,6 +109,9 @@ def test_given_recipe__how_near_a_measure_must_come(ingredient: str, metric: str
     63 ml are 4.26 tablespoons of 14.787 ml, nearest to 4 1/2. An eighth of a teaspoon is 0.616 ml,
     28 % more than 0.48 ml, and 37 % more than 0.45, which is over a third and stays. From 28 g on
     there are ounces (of 28.35 g).
+    Nobody counts 15 tablespoons: above half a cup 8 % is near enough, 237 of 222 ml; 205 ml are 14
+    of them, 266 ml 18, told beside the cups that hold the most of them. 500 g are 17.6 ounces, a
+    pound and two; 600 g 1.32 pounds, nearer than 6 % to 1 1/4, as 430 g are to one.
     """
     shoot = shoot_of(line("soup", ingredient, metric))
     assert texts(shoot, METRIC) == [f"{metric} {ingredient}"]
@@ -102,6 +122,36 @@ def test_given_recipe__how_near_a_measure_must_come(ingredient: str, metric: str
 def test_given_recipe__grams_become_cups_by_the_weight_of_one() -> None:
     shoot = shoot_of(line("soup", "plain flour", "250 g"))
     assert texts(shoot, US) == ["2 cups plain flour"]
+
+
+def test_given_recipe__a_range_is_said_in_one_measure() -> None:
+    """205 to 266 ml of milk are 14 to 18 tablespoons; ounces to 500 g and 560 g, 18 and 20."""
+    low = (line("soup", name, text) for name, text in (("milk", "205 ml"), ("leek", "500 g")))
+    high = (amount("266 ml"), amount("550 g"))
+    rows = [
+        one.model_copy(update={"amount": more, "amount_low": one.amount})
+        for one, more in zip(low, high, strict=True)
+    ]
+    assert texts(shoot_of(*rows), US) == ["14-18 tbsp milk", "1-1 1/4 lb leek"]
+
+
+@pytest.mark.parametrize(
+    ("note", "said"),
+    [
+        ("for the tin", ", for the tin"),
+        ("10 g butter, for the tin", ", for the tin"),  # the whole line, as a reader notes it
+        ("10 g butter (to serve)", ", to serve"),
+        ("butter for greasing", ""),  # what stands in the line is in its name
+        ("forgotten last time", ""),
+        ("ask the neighbour", ""),
+        ("for now. ask again", ""),
+    ],
+)
+def test_given_recipe__what_a_line_is_for_is_printed(note: str, said: str) -> None:
+    """A Note is the person's own: what it is for is a reader's business, the rest is not."""
+    shoot = shoot_of(line("soup", "butter", "10 g", note=note))
+    assert texts(shoot, METRIC) == [f"10 g butter{said}"]
+    assert read_otherwise(given_recipe(shoot, "soup", METRIC), RecipeForm.TEXT) == []
 
 
 def test_given_recipe__what_is_converted_has_at_least_one_step() -> None:
