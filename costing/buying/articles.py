@@ -315,6 +315,13 @@ class Question:
             return dict(self.fixed[number])
         return article.demand.by_episode(self.as_bought(number, article, caps))
 
+    def least(self, number: int, article: Article) -> Fraction:
+        """To be bought of an article whatever the caps, as far as it is known. [base unit]"""
+        if self.elastic or self.choosing or number in self.fixed or article.demand.made:
+            return ZERO
+        lowest = {shot: values[0] for shot, values in self.values.items() if values}
+        return sum(self.needs(number, article, lowest).values(), ZERO)
+
     def chance_within(self, caps: Counts) -> Fraction:
         """That every shot stays within its cap. [fraction]"""
         return math.prod((self.times[p].chance_within(k) for p, k in caps.items()), start=ONE)

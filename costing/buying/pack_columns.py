@@ -182,16 +182,24 @@ def _add(row: Expression, more: Expression) -> None:
 
 
 def left_overs(
-    model: Model, article: Article, columns: Sequence[PackColumn], *, chosen: bool
+    model: Model,
+    article: Article,
+    columns: Sequence[PackColumn],
+    *,
+    chosen: bool,
+    least: Fraction = ZERO,
 ) -> tuple[Expression, Expression]:
     """Columns for what need not be opened, and for what is open and keeps: what they are worth.
 
     Where makings are ``chosen``, what is used is known to the rows of the needs alone: then what is
-    left comes too, to be taken off what the packs bring for these. [money, base unit]
+    left comes too, to be taken off what the packs bring for these. ``least`` is bought whatever is
+    chosen. [money, base unit]
     """
     worth: Expression = {}
     if not article.keeping.sealed:  # then what is open does not keep either
         return worth, {}
+    if least >= article.planned and not chosen:
+        return _unopened(model, article, columns), {}
     most = sum((one.offer.amount * one.upper for one in columns), ZERO)
     left: Expression = {}
     for one in columns:
@@ -216,3 +224,27 @@ def left_overs(
         upper = math.ceil(most / -amount)
         model.row({column: ONE, none_left: Fraction(upper)}, most=upper)
     return worth, {}
+
+
+def _unopened(model: Model, article: Article, columns: Sequence[PackColumn]) -> Expression:
+    """The same where what is planned is surely covered: packs to open for it, the others are left.
+
+    A row of the packs to open alone is one that the solver knows to cut.
+    """
+    worth: Expression = {}
+    opened: Expression = {}
+    for one in columns:
+        if not one.offer.sealed:
+            opened[one.column] = one.offer.amount
+            continue
+        enough = math.ceil(article.planned / one.offer.amount)
+        column = model.column(upper=min(one.upper, enough))
+        opened[column] = one.offer.amount
+        worth |= {one.column: one.offer.cost, column: -one.offer.cost}
+        model.row({one.column: ONE, column: -ONE}, least=0)
+    if article.keeping.opened and article.unit_price:
+        rest = model.column(upper=sum(one.offer.amount * one.upper for one in columns), whole=False)
+        opened[rest], worth[rest] = -ONE, article.unit_price
+    if worth:
+        model.row(opened, least=article.planned)
+    return worth

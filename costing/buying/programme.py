@@ -125,7 +125,9 @@ class Programme:
         self._left.append({})
         if self.terms.counted:
             chosen = choosing and demand.making is not None
-            worth, self._left[-1] = left_overs(self.model, article, columns, chosen=chosen)
+            least = self.question.least(number, article)
+            left = left_overs(self.model, article, columns, chosen=chosen, least=least)
+            worth, self._left[-1] = left
             self._credit |= worth
         if self.question.elastic:
             self.missing[number] = self.model.column(upper=1, whole=False), most
@@ -293,9 +295,10 @@ class Programme:
 
     def cost(self) -> Expression:
         """What is paid, less the counted part of what keeps. [money]"""
-        return self.paid() | {
-            column: -self.terms.counted * price for column, price in self._credit.items()
-        }
+        cost = self.paid()
+        for column, price in self._credit.items():
+            cost[column] = cost.get(column, ZERO) - self.terms.counted * price
+        return cost
 
     def left_value(self) -> Expression:
         """The less, the less value is left over: all that is bought, by its price and by a unit's.

@@ -147,11 +147,14 @@ def test_message__plan_not_proven_though_there_is_time_left(
 
 
 def test_message__plan_not_proven_without_uncertain_takes_does_not_speak_of_them() -> None:
-    """A minimum and leftovers that count, and no time at all."""
-    shop, packs = Shop(name="stall", minimum_spend=Decimal(2)), two_packs(shop="stall")
-    more = {"leftovers_counted": Fraction(1, 2)}
-    plan = shoot_of(SOUP, LEEK, packs, shop, Shot(dish="soup", name="P1"), **more)
-    (text,) = (str(one) for one in shopping(plan, seconds=0.0).findings)
+    """Six ingredients whose leftovers count, each shot taken twice, and no time at all."""
+    plan = hard_plan(4, 6)
+    settings = plan.settings.model_copy(update={"leftovers_counted": Fraction(1, 2)})
+    shots = [Shot(dish=one.dish, name=one.name, times=2) for one in plan.shots]
+    (text,) = (
+        str(one)
+        for one in shopping(plan.changed(shots=shots, settings=settings), seconds=0).findings
+    )
     assert text.endswith("Give the search longer (costing estimate --seconds).")
 
 
