@@ -129,6 +129,34 @@ def substances_of(word: str, allergen_list: str) -> frozenset[str]:
     )
 
 
+@cache
+def substances_in(typed: str, allergen_list: str) -> frozenset[str] | None:
+    """What is typed as an allergen means: a word of a list, or every such word that is in it.
+
+    Else what is published of a food of that name; ``None``: nobody knows what is meant.
+
+    Examples
+    --------
+    >>> sorted(substances_in("soy lecithin", "EU")), sorted(substances_in("milk / eggs", "EU"))
+    (['soy'], ['egg', 'milk'])
+    >>> sorted(substances_in("butter", "EU")), substances_in("casein", "EU")
+    (['milk'], None)
+    """
+    if whole := substances_of(typed, allergen_list):
+        return whole
+    words = food_key(typed)
+    lists = map(_substances, ALLERGEN_LISTS)
+    inside = (found for one in lists for word, found in one.items() if has_words(words, word))
+    if meant := frozenset[str]().union(*inside):
+        return meant
+    published = fill(typed, "Allergens", allergen_list=allergen_list)
+    if not isinstance(published, Filled) or not isinstance(published.value, tuple):
+        return None
+    return frozenset[str]().union(
+        *(substances_of(str(word), allergen_list) for word in published.value)
+    )
+
+
 def read_avoided(text: str, shoot: Shoot, ingredients: Iterable[str]) -> Avoided:
     """What a text of Avoids means: a diet, an allergen, an ingredient or a published food."""
     diet = diets().get(key(text))
@@ -157,9 +185,10 @@ def known_of(avoided: Avoided, name: str, shoot: Shoot) -> Answer:
     """What is known of an ingredient about something that is avoided."""
     allergens = allergens_of(name, shoot)
     used = str(shoot.settings.allergen_list)
-    brings: frozenset[str] = frozenset()
-    for word in allergens or ():
-        brings |= substances_of(word, used) or {food_key(word)}
+    meant = [substances_in(word, used) for word in allergens or ()]
+    brings = frozenset(map(food_key, allergens or ())).union(*filter(None, meant))
+    # an allergen that nobody knows may be the one that is avoided, by another word
+    all_known = allergens is not None and None not in meant
     wanted = food_key(avoided.text)
     food, avoided_food = find_food(name).food, find_food(avoided.text).food
     # what is known to be avoided comes before what is unknown: a sure no is never hidden by a doubt
@@ -170,10 +199,10 @@ def known_of(avoided: Avoided, name: str, shoot: Shoot) -> Answer:
     if brings & (avoided.substances | {wanted}):
         return Answer.AVOIDS
     if avoided.diet is not None:
-        return _by_diet(avoided.diet, name, brings, known=allergens is not None)
+        return _by_diet(avoided.diet, name, brings, known=all_known)
     if avoided.substances:
         listed = avoided.substances <= set(allergen_words(used))
-        return Answer.NOTHING_LISTED if allergens is not None and listed else Answer.UNKNOWN
+        return Answer.NOTHING_LISTED if all_known and listed else Answer.UNKNOWN
     if not avoided.known or food is None or food.group in MIXED_GROUPS:
         return Answer.UNKNOWN
     return Answer.NOTHING_LISTED

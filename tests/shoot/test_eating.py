@@ -444,6 +444,31 @@ def test_known_of__what_is_typed_of_a_food_is_never_lost() -> None:
     assert known_of(read_avoided("milk", shoot, []), "coconut milk", shoot) is Answer.AVOIDS
 
 
+@pytest.mark.parametrize(
+    ("typed", "avoided", "answer"),
+    [
+        *((said, "egg", "avoids") for said in ("milk / egg", "milk\negg", "contains: eggs")),
+        *((said, "milk", "avoids") for said in ("milk protein", "whey powder (milk)", "butter")),
+        ("soy lecithin", "soybeans", "avoids"),
+        ("prawns", "crustaceans", "avoids"),
+        ("wheat flour", "no gluten", "avoids"),
+        # a word that is in no list and no food may be the same by another name
+        *((said, "milk", "unknown") for said in ("casein", "dairy", "E999", "Milchzucker")),
+        ("shellfish", "molluscs", "unknown"),
+        ("casein", "vegan", "unknown"),
+        # of the food all is known, and nutmeg is no nut
+        *((said, "milk", "nothing listed") for said in ("garlic", "celery salt", "almond")),
+        ("nutmeg", "nuts", "nothing listed"),
+    ],
+)
+def test_known_of__an_allergen_in_other_words_is_never_a_yes(
+    typed: str, avoided: str, answer: str
+) -> None:
+    """A spread of which its maker says so, as labels have it (common practice)."""
+    shoot = shoot_of(Ingredient(name="spread", allergens=[typed]), allergen_list="EU")
+    assert known_of(read_avoided(avoided, shoot, []), "spread", shoot) == answer
+
+
 def test_diets__each_has_a_meaning_and_no_word_means_two() -> None:
     by_name = {diet.name: diet for diet in diets().values()}
     assert all(diet.meaning for diet in by_name.values())
