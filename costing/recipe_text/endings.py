@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Iterable, Mapping, Sequence
 
-from costing.recipe_text.words import ENDINGS, SAID_IN
+from costing.recipe_text.words import ENDINGS, NO_NOUNS, SAID_IN
 
 ENGLISH = "english"
 
@@ -68,7 +68,8 @@ def respelled(words: Sequence[str], names: Iterable[str], language: str) -> list
             if len(alike) < _MOST_ALIKE and (at == 0 or at >= _STEM):
                 alike.append((name, at))
     exact = set(known)
-    spelled = {word: _name_of(word, begins, endings) for word in set(words) - exact}
+    looked_at = set(words) - exact - NO_NOUNS.get(language, frozenset())
+    spelled = {word: _name_of(word, begins, endings) for word in looked_at}
     return [spelled.get(word, word) for word in words]
 
 

@@ -106,6 +106,13 @@ ENDINGS = {
 }
 """What a noun may have behind it, by language."""
 
+NO_NOUNS = {
+    name.removeprefix("no nouns in "): words
+    for name, words in _LISTS.items()
+    if name.startswith("no nouns in ")
+}
+"""Words that only look like a noun with an ending, by language."""
+
 ARTICLES = _LISTS["articles"]
 NOUN_FIRST = _LISTS["noun first"]
 """Languages with the noun before what is said of it."""
@@ -115,7 +122,15 @@ PRODUCTS = _LISTS["products"]
 ONE_NAME = frozenset(("half and half", "macaroni and cheese", "sweet and sour"))
 """Two words with "and" between them that are one food."""
 
-_OF_METHODS = ("said in ", "endings in ", "noun first", "articles", "verb ", "verbs ")
+_OF_METHODS = (
+    "said in ",
+    "endings in ",
+    "no nouns in ",
+    "noun first",
+    "articles",
+    "verb ",
+    "verbs ",
+)
 """Lists by which methods are read, and no names."""
 
 NAME_WORDS = (

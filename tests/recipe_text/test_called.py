@@ -187,6 +187,10 @@ def test_respelled__a_word_that_may_be_two_names_is_left() -> None:
     assert respelled(["onion"], ["oni"], "english") == ["onion"]
 
 
+def test_respelled__to_prove_is_no_yeast() -> None:
+    assert respelled(["jasa", "jasten"], ["jast"], "swedish") == ["jasa", "jast"]
+
+
 def test_language_of__is_english_where_both_say_as_much() -> None:
     assert language_of(["in", "Fry."]) == "english"
     assert language_of([]) == "english"
