@@ -22,6 +22,7 @@ from costing.recipe_text.shares import (
     Share,
     ShareKind,
     divided,
+    rest_behind,
     rest_of_several,
     said_of_it,
     share_before,
@@ -229,7 +230,10 @@ def _share_at(one: _Sought, step: _Step, at: int, measures: Measures) -> Share:
     share = share_before(before, own=own, line=one.line.amount, measures=measures)
     if share.kind is ShareKind.NOTHING:
         names = [place in step.taken for place in range(at)]
-        if rest_of_several(step.keys[:at], names):
+        words = range(at + 1, len(step.keys))
+        end = next((place for place in words if step.keys[place] not in own), len(step.keys))
+        behind = step.text[step.words[end - 1][2] :]
+        if rest_behind(behind) or rest_of_several(step.keys[:at], names):
             return Share(ShareKind.REST)
     return share
 

@@ -41,6 +41,11 @@ _REST = re.compile(
     r"|rest[eo]n?|restliche[nrs]?|übrige[nrs]?|restantes?|rimanente|overige)\s*$",
     re.IGNORECASE,
 )
+_REST_BEHIND = re.compile(
+    r"\s+(?:restante?s?|rimanent[ei]|rimast[oaie]|sobrantes?)\b", re.IGNORECASE
+)
+"""Where a noun stands before what is said of it: il burro rimasto, le beurre restant."""
+
 _RESERVED = re.compile(r"\b(?:reserved|set-aside)\s*$", re.IGNORECASE)
 _UNKNOWN = re.compile(
     r"\b(?:most|some|little|bit|more|few|much|enough|extra|any|another|scant"
@@ -140,6 +145,17 @@ def share_before(
     if share.kind in (ShareKind.PART, ShareKind.REST) and _HELD.search(clause):
         return Share(share.kind, share.part, held=True)
     return share
+
+
+def rest_behind(text: str) -> bool:
+    """Whether what stands behind a name says that it is the rest of it.
+
+    Examples
+    --------
+    >>> rest_behind(" rimasto e mescolate"), rest_behind(", che è rimasto"), rest_behind(" e")
+    (True, False, False)
+    """
+    return _REST_BEHIND.match(text) is not None
 
 
 def _without_skipped(text: str, own: set[str]) -> str:

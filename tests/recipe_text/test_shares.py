@@ -49,6 +49,19 @@ def test_placed__a_line_is_divided_as_the_steps_say(
 
 
 @pytest.mark.parametrize(
+    ("name", "first", "rest"),
+    [
+        ("burro", "Mescolate 50 g di burro.", "Sciogliete il burro rimasto."),
+        ("farina di mais", "Unite 50 g di farina di mais.", "La farina di mais rimanente."),
+        ("beurre", "Fondre la moitié du beurre.", "Ajouter le beurre restant."),
+        ("azúcar", "Mezclar 50 g de azúcar.", "Añadir el azúcar restante."),
+    ],
+)
+def test_placed__the_rest_is_said_behind_the_name_too(name: str, first: str, rest: str) -> None:
+    assert parts(name, "100 g", first, rest) == {1: "1/2", 2: "1/2"}
+
+
+@pytest.mark.parametrize(
     "steps",
     [
         ["Melt half of the butter.", "Add the butter."],
