@@ -17,7 +17,7 @@ from costing.buying.shooting_day import Day
 from costing.buying.supplies import Receipted, supplies_of
 from costing.buying.supply import Supply, counted_draws
 from costing.closing import messages
-from costing.findings import Finding
+from costing.findings import Finding, Place
 from costing.names import Named, key, nearest
 from costing.quantities import ZERO, Amount
 from costing.shoot.copies import Forest
@@ -25,6 +25,9 @@ from costing.shoot.leaves import Leaves
 from costing.shoot.shots import EndedBy
 from costing.shoot.taken import countable_in, so_far
 from costing.shoot.weighings import trimmed_from
+
+COUNTED_ALIKE = Fraction(5, 100)
+"""Two counts so near are one: scales differ, and a tub is weighed with its lid. [of the larger]"""
 
 
 @dataclass(frozen=True, slots=True)
@@ -89,8 +92,12 @@ def counts_of(
     """
     shoot = books.shoot
     known = Named((one.need.ingredient.name, one) for one in books.purchases)
-    found = _logged_counts(books, untold, brought)
+    # the sheet is later than the log: here what the log says is to be known without it
+    of_goods = [c for c in shoot.counted if (one := known.get(c.ingredient)) is None or one.made]
+    by_the_log = replace(books, shoot=shoot.changed(counted=tuple(of_goods)))
+    found = _logged_counts(by_the_log, untold, brought)
     sheet: dict[str, Fraction] = {}
+    places: dict[str, Place] = {}
     for row in shoot.counted:
         if trimmed_from(row.note) is not None:
             continue  # a weighing of a yield, not of what is there
@@ -118,6 +125,17 @@ def counts_of(
         if there is not None:
             code = key(row.ingredient)
             sheet[code] = sheet.get(code, ZERO) + Fraction(there)
+            places[code] = place
+    for code, there in sheet.items():
+        log = found.get(code)
+        # takes between two counts may have used less or more than planned, which Differences tells
+        if log is None or any(log.after.values()):
+            continue
+        if abs(there - log.there) > COUNTED_ALIKE * max(there, log.there):
+            one, unit = known[code], known[code].need.unit
+            said = (str(Amount(base / unit.size, unit)) for base in (there, log.there))
+            name = one.need.ingredient.name
+            findings.append(messages.counts_apart(places[code], name, *said))
     return found | {code: LastCount(there) for code, there in sheet.items()}
 
 

@@ -164,6 +164,16 @@ def counted_more(name: str, there: str, brought: str) -> Words:
     )
 
 
+@message("counts apart", Grade.WARNING)
+def counts_apart(name: str, sheet: str, log: str) -> Words:
+    return Words(
+        f"{sheet} of {name} at the end on this sheet, while the last count of the day log has "
+        f"{log} and no take came after it",
+        "one amount for what was there",
+        f"Mend the one that is wrong; until then {sheet} counts, as the sheet is later.",
+    )
+
+
 @lack("count of nothing planned", Grade.NOTE)
 def count_of_nothing(name: str, near: Sequence[str]) -> Words:
     return Words(

@@ -12,8 +12,8 @@ from costing.buying.takes_left import Outlook
 from costing.closing.closed import Closed, closed
 from costing.closing.differences import differences_of
 from costing.closing.next_shoot import next_stock
-from costing.kitchen import Dish
-from costing.quantities import ZERO
+from costing.kitchen import CountedLot, Dish
+from costing.quantities import ZERO, amount
 from costing.shoot import Episode, Shot
 from costing.shoot.episodes import Logged
 from costing.shoot.taken import so_far
@@ -222,3 +222,32 @@ def test_counts__a_made_dish_counted_in_the_log_is_carried(at: str, there: str, 
     dough = [one for one in stock.lots if one.ingredient == "dough"]
     assert sum(int(one.amount.base) for one in dough if one.amount) == left
     assert all(f"{one.use_by}" == "2031-12-11" for one in dough)
+
+
+@pytest.mark.parametrize(
+    ("sheet", "taken", "said"),
+    [
+        ("100 g", (1, 0), True),
+        ("340 g", (1, 0), True),
+        ("285 g", (1, 0), False),  # a twentieth of 300 g less
+        ("315 g", (1, 0), False),
+        ("100 g", (1, 1), False),  # the takes between them may have used more
+    ],
+)
+def test_counts__of_the_sheet_and_of_the_log_that_disagree_are_told(
+    sheet: str, taken: tuple[int, int], said: bool
+) -> None:
+    """300 g in the log after the only take; the sheet, which is later, counts."""
+    found = two_days(COUNT, CountedLot(ingredient="flour", amount=sheet), taken=taken)
+    told = [str(one) for one in found.findings if one.code == "counts apart"]
+    assert told == (
+        [
+            f'Counted (row "flour", column "Amount"): found {sheet} of flour at the end on this '
+            "sheet, while the last count of the day log has 300 g and no take came after it, "
+            "expected one amount for what was there [counts apart]\n"
+            f"  Mend the one that is wrong; until then {sheet} counts, as the sheet is later."
+        ]
+        if said
+        else []
+    )
+    assert found.ingredients[0].left == amount(sheet).base
