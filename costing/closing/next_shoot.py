@@ -24,7 +24,7 @@ from costing.closing.made import lots_of_dishes, weighable
 from costing.closing.receipts import PaidLine
 from costing.holding.statuses import NOT_TO_BE_EATEN, Status, Verdict
 from costing.kitchen import HoldingClass, Lot, Pack
-from costing.kitchen.packs import PackState
+from costing.kitchen.packs import PackState, worth
 from costing.names import key
 from costing.quantities import ONE, ZERO, Amount, Dimension, exact_money, round_money
 from costing.shoot import Settings, Shoot
@@ -176,9 +176,9 @@ def _counted_besides(closed: Closed) -> Iterator[_Rest]:
         if planned or trimmed_from(row.note):
             continue
         lots = [lot for lot in closed.shoot.lots if key(lot.ingredient) == key(row.ingredient)]
-        lots.append(Lot(ingredient=row.ingredient, amount=row.amount))
-        lot = min(lots, key=lambda one: one.use_by or date.max)
-        value = lot.value if lot.amount == row.amount else None
+        new = Lot(ingredient=row.ingredient, amount=row.amount)
+        lot = min((*lots, new), key=lambda one: one.use_by or date.max)
+        value = _coins(worth(lots, row.amount), closed.shoot)
         lot = lot.model_copy(update={"amount": row.amount, "value": value, "plenty": False})
         yield _Rest(lot, lot.opened is not None, lot.use_by)
 
@@ -321,8 +321,8 @@ def _after(day: date | None, life: int | None) -> date | None:
     return None if day is None or life is None else day + timedelta(days=life)
 
 
-def _coins(value: Fraction, shoot: Shoot) -> Decimal:
-    return round_money(value, money_digits(shoot.settings))
+def _coins(value: Fraction | None, shoot: Shoot) -> Decimal | None:
+    return None if value is None else round_money(value, money_digits(shoot.settings))
 
 
 MORE_DIGITS = 2

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from decimal import Decimal
 from enum import StrEnum
 from fractions import Fraction
@@ -185,6 +186,26 @@ class Lot(FromRow):
     value: MoneyOrNone = default(None)
     supplied: bool = False
     note: str = ""
+
+
+def worth(lots: Sequence[Lot], amount: Amount) -> Fraction | None:
+    """What so much of some lots is worth by the Value typed of all of them together. [money]
+
+    ``None`` where that is not known of one of them, or in another dimension.
+
+    Examples
+    --------
+    >>> from costing.quantities import amount
+    >>> oil = Lot(ingredient="oil", amount="1 l", value="8")
+    >>> worth([oil], amount("250 ml")), worth([oil], amount("250 g"))
+    (Fraction(2, 1), None)
+    """
+    whole = paid = Fraction(0)
+    for lot in lots:
+        if lot.value is None or lot.amount is None or lot.amount.dimension is not amount.dimension:
+            return None
+        whole, paid = whole + Fraction(lot.amount.base), paid + exact_money(lot.value)
+    return paid * amount.base / whole if whole else None
 
 
 class CountedLot(FromRow):

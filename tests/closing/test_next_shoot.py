@@ -20,6 +20,7 @@ from costing.cli import main
 from costing.closing.closed import Closed, closed
 from costing.closing.next_shoot import NextStock, lot_words, next_stock
 from costing.kitchen import CountedLot, Shop
+from costing.quantities import amount
 from costing.shoot import Episode, Shot
 
 DAY = Episode(name="E", shoot_date="2031-05-10")
@@ -250,6 +251,23 @@ def test_next_stock__what_the_shots_take_nothing_of_is_there_as_counted() -> Non
         ("Oil", "150 ml", "2031-08-01", "2031-05-01", "None"),
         ("caviar", "2 each", "None", "None", "None"),
     ]
+
+
+@pytest.mark.parametrize(
+    ("counted", "value"), [("150 ml", "3.00"), ("300 ml", "6.00"), ("0.45 l", "9.00")]
+)
+def test_next_stock__what_was_counted_of_no_need_keeps_its_worth(counted: str, value: str) -> None:
+    """Two lots of 300 ml for 6.00 in all: 0.02 a millilitre, of what is left as of more."""
+    found = next_stock(
+        of(
+            *(LEEK, TART, BAGS, Shot(dish="tart", taken=1)),
+            lot("oil", "200 ml", use_by="2031-09-01", value="4"),
+            lot("oil", "0.1 l", use_by="2031-08-01", value="2"),
+            CountedLot(ingredient="oil", amount=counted),
+        )
+    )
+    assert rows(found)[0][:3] == ("oil", str(amount(counted)), "2031-08-01")
+    assert str(found.lots[0].value) == value
 
 
 def test_next_stock__what_is_past_its_life_is_left_off() -> None:
