@@ -50,14 +50,10 @@ class Place:
 
     Parameters
     ----------
-    sheet : str
-        Name of the sheet.
     row : int, optional
         Row number as the spreadsheet shows it, from 1.
     column : str
         Column letter as the spreadsheet shows it.
-    heading : str
-        The column's heading.
     name : str
         What the row is about, in the user's words.
 
@@ -106,12 +102,6 @@ class Row:
 
     Parameters
     ----------
-    sheet : str
-        Name of the sheet.
-    number : int, optional
-        Row number as the spreadsheet shows it.
-    name : str
-        What the row is about, in the user's words.
     columns : mapping of str to str
         Column letter by heading, shared by the rows of a sheet.
     held : dict of str to int, float or str
@@ -165,12 +155,8 @@ class Finding:
 
     Parameters
     ----------
-    grade : Grade
-        How much it hurts.
     code : str
         Two to four plain words.
-    place : Place
-        Where it is.
     found, expected, remedy : str
         The three sentences.
     lack : Lack, optional

@@ -61,11 +61,6 @@ class RecipesAsked:
         """Names of the dishes, each once."""
         return list(dict.fromkeys(str(row["Dish"]) for row in self.rows.get("Recipes", ())))
 
-    @property
-    def ingredients(self) -> list[str]:
-        """What has to be bought for them, each once."""
-        return [str(row["Ingredient"]) for row in self.rows.get("Packs", ())]
-
 
 def recipes_asked(recipes: Sequence[Path], words: str, setting: Measures | None) -> RecipesAsked:
     """Read recipe files; a dish of one may be an ingredient of another.

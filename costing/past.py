@@ -16,7 +16,7 @@ from costing.names import key, singular
 from costing.quantities import ZERO, decimal_or_fraction
 from costing.shoot import Shoot
 from costing.shoot.defaults import completed
-from costing.shoot.endings import ShotEnding, endings_of, kind_of
+from costing.shoot.endings import endings_of, kind_of
 from costing.shoot.learned import ENOUGH_SHOOTS, Lesson, learned_note, lessons
 from costing.shoot.messages import nothing_to_cook
 from costing.shoot.purposes import OF_AN_EMPTY_PLAN
@@ -109,11 +109,6 @@ class TakesLearned:
     not_read: tuple[NotRead, ...] = ()
     yields: tuple[TrimYieldLearned, ...] = ()
 
-    @property
-    def endings(self) -> tuple[ShotEnding, ...]:
-        """Every shot that was taken, in the order of the lessons."""
-        return tuple(one for lesson in self.lessons for one in lesson.endings)
-
     def used(self, *, few: bool) -> TakesLearned:
         """The same with what a new plan takes of it.
 
@@ -129,10 +124,7 @@ class TakesLearned:
 def takes_learned(folder: str | Path) -> TakesLearned:
     """What the workbooks of a folder teach about numbers of times, by kind of step.
 
-    Parameters
-    ----------
-    folder : str or path
-        With workbooks whose shots say Taken and Ended by, or with their day logs.
+    ``folder``: with workbooks whose shots say Taken and Ended by, or with their day logs.
 
     Examples
     --------

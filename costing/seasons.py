@@ -193,10 +193,7 @@ class Season:
     def frame(self, name: str = "season") -> pd.DataFrame:
         """A table for plots and statistics.
 
-        Parameters
-        ----------
-        name : str
-            ``"season"``, ``"by_purpose"`` or ``"figures"``.
+        ``name``: ``"season"``, ``"by_purpose"`` or ``"figures"``.
 
         Returns
         -------
@@ -213,10 +210,7 @@ class Season:
 def season(folder: str | Path) -> Season:
     """What the episodes of the workbooks of a folder cost, each worked out by its own plan.
 
-    Parameters
-    ----------
-    folder : str or path
-        With workbooks; those in folders in it count too. What cannot be read is named.
+    ``folder``: with workbooks; those in folders in it count too. What cannot be read is named.
 
     Returns
     -------

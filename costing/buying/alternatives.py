@@ -33,10 +33,7 @@ LARGEST_PLAN = 20_000
 class Effect:
     """The bought value at both ends of a range.
 
-    Parameters
-    ----------
-    low, high : Decimal
-        With the value at the low and at the high end of its range. [money]
+    ``low``, ``high``: with the value at the low and at the high end of its range. [money]
     """
 
     low: Decimal
@@ -96,10 +93,7 @@ def _bought(filled: FilledShoot, deadline: Deadline) -> Decimal:
 def unchosen_words(shoot: Shoot) -> tuple[str, ...]:
     """Words such as cup that were read by the measures of a blank setting, each once.
 
-    Parameters
-    ----------
-    shoot : Shoot
-        With its lines as they were written.
+    ``shoot``: with its lines as they were written.
     """
     settings = shoot.settings
     # chosen in a cell, or by whoever built the shoot in code
@@ -185,10 +179,7 @@ Paid = tuple[Decimal, frozenset[str]]
 class Instead:
     """The plans of a shoot with other ingredients.
 
-    Parameters
-    ----------
-    shoot : Shoot
-        With its episodes and shots filled in, before blanks are filled from tables.
+    ``shoot``: with its episodes and shots filled in, before blanks are filled from tables.
     """
 
     def __init__(self, shoot: Shoot, books: Books) -> None:
@@ -198,10 +189,7 @@ class Instead:
     def cheapest(self, choices: Sequence[Mapping[str, str]]) -> tuple[int, str]:
         """Which of several choices costs least, and what is to be said of that.
 
-        Parameters
-        ----------
-        choices : sequence of mapping of str to str
-            What is bought instead of what; in the order of the workbook.
+        ``choices``: what is bought instead of what; in the order of the workbook.
 
         Returns
         -------

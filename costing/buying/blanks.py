@@ -273,10 +273,7 @@ def only(shoot: Shoot, name: str) -> Shoot:
 def trial(shoot: Shoot, name: str) -> Trial:
     """What is bought of an ingredient in a shoot that buys nothing else.
 
-    Parameters
-    ----------
-    shoot : Shoot
-        As :func:`only` gives it, with the values that are tried.
+    ``shoot``: as :func:`only` gives it, with the values that are tried.
     """
     bought = Shopping(Needs(shoot)).purchases
     purchase = next((one for one in bought if one.demand.code == name), None)

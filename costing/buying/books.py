@@ -149,10 +149,7 @@ def work_besides(shoot: Shoot) -> int:
 def balanced(shoot: Shoot, purchases: Sequence[Purchase], values: Sequence[Values]) -> Books:
     """The totals and shares of what is bought, as books without findings.
 
-    Parameters
-    ----------
-    purchases, values : sequence
-        One of each for each ingredient.
+    ``purchases``, ``values``: one of each for each ingredient.
     """
     lines = [line for purchase in purchases for line in purchase.lines]
     visits = visit_costs(lines, shoot.shops, shoot.settings)

@@ -98,10 +98,7 @@ class NearMiss:
 class Cut:
     """One take fewer of a shot.
 
-    Parameters
-    ----------
-    saves : Decimal
-        What is then bought for less. [money]
+    ``saves``: what is then bought for less. [money]
     """
 
     shot: Shot
@@ -138,10 +135,7 @@ class Why:
 class Trials:
     """Plans run again with something changed, as far as the work allowed goes.
 
-    Parameters
-    ----------
-    work : float
-        For all of them. [column times branch]
+    ``work``: for all of them. [column times branch]
     """
 
     def __init__(self, books: Books, work: float) -> None:
@@ -184,10 +178,7 @@ class Trials:
 def why(books: Books, *, work: float = WORK) -> Why:
     """Run the plan once without each of its constraints.
 
-    Parameters
-    ----------
-    work : float
-        For all runs. [column times branch]
+    ``work``: for all runs. [column times branch]
     """
     trials = Trials(books, work)
     costs = [cost for cost in _costs(books, trials) if cost.cost or cost.lacks or cost.late]

@@ -109,10 +109,7 @@ def findings_of(
 ) -> list[Finding]:
     """What is said of copies that could continue: those that save something, and those not priced.
 
-    Parameters
-    ----------
-    typed : sequence of Shot
-        The plan before its blanks were filled in.
+    ``typed``: the plan before its blanks were filled in.
     """
     findings, others = [], []
     shots, currency = books.shoot.shots, books.shoot.settings.currency

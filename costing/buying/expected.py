@@ -36,10 +36,8 @@ SEED = 1959
 class Worth:
     """Money over one ingredient or over all of them.
 
-    Parameters
-    ----------
-    used, left, keeps : float
-        Used value; what is left of what is bought; the part of it that keeps. [money]
+    ``used``, ``left``, ``keeps``: used value; what is left of what is bought; the part of it that
+    keeps. [money]
     """
 
     used: float = 0.0

@@ -31,10 +31,7 @@ Sum = tuple[Fraction, ...]
 class Chance:
     """The chance that all fits, exact unless too many sums had to be followed.
 
-    Parameters
-    ----------
-    low, high : Fraction
-        It is from the one to the other. [fraction]
+    ``low``, ``high``: it is from the one to the other. [fraction]
     """
 
     low: Fraction
@@ -48,10 +45,8 @@ CERTAIN, IMPOSSIBLE = Chance(ONE, ONE), Chance(ZERO, ZERO)
 class ShotGroup:
     """What a group of shots may use.
 
-    Parameters
-    ----------
-    ways : tuple of (int, Draws)
-        Each way with its weight, a whole number; the chance of a way is its part of all weights.
+    ``ways``: each way with its weight, a whole number; the chance of a way is its part of all
+    weights.
     """
 
     ways: tuple[tuple[int, Draws], ...]

@@ -101,10 +101,7 @@ def _opened(kinds: Sequence[Brought], needed: Fraction) -> list[int]:
 class Keeping:
     """Which left-overs of an ingredient are within their life on the next shoot day.
 
-    Parameters
-    ----------
-    opened : bool
-        What is left in opened packs, and of loose goods.
+    ``opened``: what is left in opened packs, and of loose goods.
     """
 
     sealed: bool

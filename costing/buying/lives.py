@@ -189,10 +189,7 @@ def unplanned(life: Life, day: date, days: Days) -> Way:
 class OpenedPacks:
     """Packs of one offer that are fetched and opened on the same days.
 
-    Parameters
-    ----------
-    amount : Fraction
-        What they bring. [base unit]
+    ``amount``: what they bring. [base unit]
     """
 
     amount: Fraction

@@ -109,10 +109,7 @@ class Making:
     def by_day(self, number: int, dated: Collection[str]) -> bool:
         """Whether it may matter on which day an activity is run: what it takes is there for days.
 
-        Parameters
-        ----------
-        dated : collection of str
-            Keys of what is bought for days, or on hand until some day.
+        ``dated``: keys of what is bought for days, or on hand until some day.
         """
         takes = self.activities[number].takes
         lots = [one for code in takes if code in self.stocks for one in self.stocks[code].lots]
@@ -202,10 +199,7 @@ class Making:
     def at(self, counts: Mapping[int, int]) -> Makings:
         """How often everything is run.
 
-        Parameters
-        ----------
-        counts : mapping of int to int
-            Numbers of times of uncertain shots; others by their Times. [time]
+        ``counts``: numbers of times of uncertain shots; others by their Times. [time]
         """
         known = tuple(sorted(counts.items()))
         if known not in self._known:
@@ -368,10 +362,8 @@ def _in_order(activities: Sequence[Activity]) -> Iterator[tuple[list[str], list[
 def shots_taking(needs: Needs, counts: Mapping[int, int]) -> dict[str, set[int]]:
     """By key of each good the shots that take of it, by their places in the plan.
 
-    Parameters
-    ----------
-    counts : mapping of int to int
-        For how many times each uncertain shot is provided; one of no times takes nothing. [time]
+    ``counts``: for how many times each uncertain shot is provided; one of no times takes nothing.
+    [time]
     """
     takers: dict[str, set[int]] = {}
     for number, shot in enumerate(needs.shoot.shots):

@@ -212,10 +212,7 @@ class Provided:
 def plan_or_fallback(planner: Planner, chance: Fraction, deadline: Deadline) -> Provided:
     """The cheapest plan for a chance; of what cannot be had, as much chance as can be.
 
-    Parameters
-    ----------
-    chance : Fraction
-        That every shot stays within its cap. [fraction]
+    ``chance``: that every shot stays within its cap. [fraction]
 
     Returns
     -------

@@ -240,10 +240,7 @@ def lots_saved(article: Article, as_bought: Needs) -> tuple[Needs, ...]:
     Lots go to the first day that can use them. Where days decide which packs serve whom, or where
     what is bought for later days spoils, another day may be the better one.
 
-    Parameters
-    ----------
-    as_bought : mapping of str to Fraction
-        Needed, by episode. [base unit]
+    ``as_bought``: needed, by episode. [base unit]
 
     Returns
     -------
@@ -280,10 +277,7 @@ def lots_saved(article: Article, as_bought: Needs) -> tuple[Needs, ...]:
 def needs_alone(article: Article, as_bought: Needs) -> Needs:
     """To be bought of an article where its lots serve the days on which that spares most.
 
-    Parameters
-    ----------
-    as_bought : mapping of str to Fraction
-        Needed, by episode. [base unit]
+    ``as_bought``: needed, by episode. [base unit]
     """
     demand = article.demand
     if demand.stock.lots and not demand.made:
@@ -339,10 +333,7 @@ def packs_from_fewest_shops(
 ) -> list[tuple[int, ...]]:
     """For each ingredient the packs to take, from as few shops as possible over all of them.
 
-    Parameters
-    ----------
-    visited : collection of str
-        Shops that are gone to anyway.
+    ``visited``: shops that are gone to anyway.
 
     Returns
     -------

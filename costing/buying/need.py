@@ -158,11 +158,8 @@ class PerBatch:
 class Needs:
     """The needs of a whole shoot, ingredient by ingredient in the order of the recipes.
 
-    Parameters
-    ----------
-    apart : collection of str
-        Keys of dishes that are goods of their own besides those in whole batches, on hand or sold
-        ready.
+    ``apart``: keys of dishes that are goods of their own besides those in whole batches, on hand or
+    sold ready.
     """
 
     def __init__(self, shoot: Shoot, *, apart: Collection[str] = ()) -> None:
@@ -224,10 +221,7 @@ class Needs:
     def one_more(self, number: int, counts: Mapping[int, int]) -> dict[str, Fraction]:
         """What one more time of a shot takes, the copies it continues with included.
 
-        Parameters
-        ----------
-        counts : mapping of int to int
-            How often the uncertain shots are taken already. [time]
+        ``counts``: how often the uncertain shots are taken already. [time]
 
         Returns
         -------

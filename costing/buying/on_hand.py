@@ -57,10 +57,7 @@ def last_day(lot: Lot, need: Need) -> date | None:
 class Usable:
     """A lot that counts for somebody.
 
-    Parameters
-    ----------
-    amount : Fraction
-        How much it is; 0 for plenty. [base unit the ingredient is bought in]
+    ``amount``: how much it is; 0 for plenty. [base unit the ingredient is bought in]
     """
 
     lot: Lot
@@ -120,10 +117,7 @@ class Stock:
     def earliest_first(self, by_episode: Mapping[str, Fraction]) -> tuple[dict[str, Fraction], ...]:
         """For each lot what is used of it by episodes that use so much of all together.
 
-        Parameters
-        ----------
-        by_episode : mapping of str to Fraction
-            No more than the lots can serve. [base unit the ingredient is bought in]
+        ``by_episode``: no more than the lots can serve. [base unit the ingredient is bought in]
         """
         there = self.as_packs(enough=sum(by_episode.values(), ZERO))
         days = {user.name: user.shoot_date for user in self.users}

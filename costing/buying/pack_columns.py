@@ -134,10 +134,8 @@ def serve(
 ) -> list[dict[str, Expression]]:
     """Rows so that every episode is served.
 
-    Parameters
-    ----------
-    together : bool
-        Whether episodes that the same sources serve alike, as those of one day, need together.
+    ``together``: whether episodes that the same sources serve alike, as those of one day, need
+    together.
 
     Returns
     -------

@@ -82,10 +82,7 @@ class GoodEnough:
 class Picking:
     """Everything that is picked of one ingredient.
 
-    Parameters
-    ----------
-    risk : Fraction
-        That too few of the pieces are good enough. [fraction]
+    ``risk``: that too few of the pieces are good enough. [fraction]
     """
 
     picks: tuple[Pick, ...]

@@ -85,10 +85,7 @@ class Fill:
 class FilledShoot:
     """A shoot with its blanks filled.
 
-    Parameters
-    ----------
-    findings : list of Finding
-        Where several published values fit, or none has the name.
+    ``findings``: where several published values fit, or none has the name.
     """
 
     shoot: Shoot
@@ -99,11 +96,8 @@ class FilledShoot:
 def with_published(shoot: Shoot, *, taking: Taking | None = None) -> FilledShoot:
     """Fill what is blank and needed.
 
-    Parameters
-    ----------
-    taking : mapping, optional
-        Values to take instead of those published, to see what they would change; where a value
-        is given for each of several that fit, nothing has to be tried.
+    ``taking``: values to take instead of those published, to see what they would change; where a
+    value is given for each of several that fit, nothing has to be tried.
 
     Returns
     -------

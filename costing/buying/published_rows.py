@@ -57,10 +57,7 @@ def published_thaw(weight: Amount) -> Filled | None:
     A piece is large from the least weight that the source gives a day to. Of its range the low
     end is used, and a part of a day is a day.
 
-    Parameters
-    ----------
-    weight : Amount
-        Of the piece. [mass]
+    ``weight``: of the piece. [mass]
 
     Examples
     --------

@@ -77,10 +77,7 @@ class Demand:
     def as_bought(self, counts: Counts, planned: Counts) -> dict[str, Fraction]:
         """Need by episode. [base unit]
 
-        Parameters
-        ----------
-        planned : mapping of int to int
-            The likeliest numbers, which ``need`` is made with.
+        ``planned``: the likeliest numbers, which ``need`` is made with.
         """
         if self.making is not None:
             if self.made:
@@ -266,10 +263,7 @@ class Purchase:
     def sounder(self, ratios: Mapping[str, Fraction]) -> Purchase:
         """The same where more of it is sound on the day of an episode than was counted at first.
 
-        Parameters
-        ----------
-        ratios : mapping of str to Fraction
-            By episode how many times as much: it is fetched later than on the first day.
+        ``ratios``: by episode how many times as much: it is fetched later than on the first day.
         """
         if all(ratio == 1 for ratio in ratios.values()):
             return self

@@ -278,10 +278,7 @@ class Candidates:
     binaries :math:`z_m` say for how many pieces :math:`m` of the weight :math:`w` there are enough
     good ones among :math:`n(m)`.
 
-    Parameters
-    ----------
-    values : mapping of int to sequence of int
-        The numbers of times there may be, the lowest first. [time]
+    ``values``: the numbers of times there may be, the lowest first. [time]
     """
 
     def __init__(self, model: Model, values: Mapping[int, Sequence[int]]) -> None:

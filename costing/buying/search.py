@@ -93,10 +93,7 @@ class Search:
     def least(self, objective: Expression, *, nodes: int | None = None) -> SearchResult:
         """The basket with the least objective.
 
-        Parameters
-        ----------
-        nodes : int, optional
-            Each attempt is ended after so many branches.
+        ``nodes``: each attempt is ended after so many branches.
         """
         bound = -math.inf
         for _ in range(MOST_ROUNDS):
@@ -143,10 +140,7 @@ class Search:
     ) -> SearchResult:
         """The cheapest of the baskets that lack least of what an elastic question asks for.
 
-        Parameters
-        ----------
-        nodes : int, optional
-            Each attempt is ended after so many branches.
+        ``nodes``: each attempt is ended after so many branches.
         """
         lacking = self.programme.lacking()
         least = self.least(lacking, nodes=nodes)
@@ -201,10 +195,7 @@ class Search:
     def verify(self, basket: Basket, spared: Mapping[int, Fraction] | None = None) -> bool:
         """Whether a basket keeps every row exactly; what it breaks is cut off.
 
-        Parameters
-        ----------
-        spared : mapping of int to Fraction, optional
-            What may be missing, by article. [base unit]
+        ``spared``: what may be missing, by article. [base unit]
         """
         question = self.programme.question
         sound = True

@@ -43,10 +43,7 @@ class CostShare:
 class EpisodeCost:
     """One episode's part of the money.
 
-    Parameters
-    ----------
-    used, bought, visits : Decimal
-        What its shares add up to. [money]
+    ``used``, ``bought``, ``visits``: what its shares add up to. [money]
     """
 
     used: Decimal

@@ -23,10 +23,7 @@ InAll = int | None
 class Day:
     """How far the day is.
 
-    Parameters
-    ----------
-    last : date, optional
-        The shoot day of the last line of the log; episodes shot before it are over.
+    ``last``: the shoot day of the last line of the log; episodes shot before it are over.
     """
 
     shoot: Shoot
@@ -70,10 +67,8 @@ class Day:
     def provided(self, forest: Forest, shots: Iterable[int], numbers: Numbers) -> dict[int, int]:
         """For how many times the steps of shots are used when they are taken so often. [time]
 
-        Parameters
-        ----------
-        numbers : mapping of int to int
-            How often each of them is taken, and each that continues with its copies. [time]
+        ``numbers``: how often each of them is taken, and each that continues with its copies.
+        [time]
         """
         asked, found = list(shots), dict[int, int]()
         for number in forest.takers_first(asked):

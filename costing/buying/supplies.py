@@ -56,11 +56,8 @@ def supplies_of(
 ) -> Supplies:
     """What is there of each ingredient.
 
-    Parameters
-    ----------
-    brought : mapping of str to Receipted, optional
-        What receipts say was bought, by the key of the ingredient; what is on none was bought as
-        listed. [base unit]
+    ``brought``: what receipts say was bought, by the key of the ingredient; what is on none was
+    bought as listed. [base unit]
     """
     brought = brought or {}
     # as if every shot were uncertain: then the needs know what each time of each of them takes

@@ -106,10 +106,7 @@ class _Best:
 class Visited:
     """The choice of shops for one market, for any needs.
 
-    Parameters
-    ----------
-    slack : Mapping
-        By how much rounding may lift the till of a shop with a minimum. [money]
+    ``slack``: by how much rounding may lift the till of a shop with a minimum. [money]
     """
 
     def __init__(self, terms: Terms, settings: Settings, slack: Mapping[str, Fraction]) -> None:

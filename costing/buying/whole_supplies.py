@@ -60,10 +60,7 @@ class WholeSupplies:
     def lacking(self, at: int, use: Draws, *, exact: bool = False) -> Fraction:
         """By how much a supply is lacking; above 0 it does not last. [1 / its size]
 
-        Parameters
-        ----------
-        exact : bool
-            Whether it matters what it has to spare, below 0; else that may be told as 0.
+        ``exact``: whether it matters what it has to spare, below 0; else that may be told as 0.
         """
         supply = self.supplies[at]
         if supply.is_sum:
@@ -78,10 +75,7 @@ def in_whole_numbers(
 ) -> WholeSupplies:
     """Supplies in whole numbers.
 
-    Parameters
-    ----------
-    taking : mapping of Drawn to sequence of int
-        The supplies that what is drawn takes of.
+    ``taking``: the supplies that what is drawn takes of.
     """
     bottoms: dict[str, set[int]] = {}
     for draws in supplies.per_time.values():

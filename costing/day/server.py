@@ -77,7 +77,8 @@ class DayServer:
         asked = environ.get("REQUEST_METHOD"), parts[2] if known else None
         try:
             if asked == ("GET", ""):
-                return _answer(respond, "200 OK", self._page(), "text/html; charset=utf-8")
+                page = day_page(*self._made())
+                return _answer(respond, "200 OK", page, "text/html; charset=utf-8")
             if asked == ("GET", "state"):
                 return _json(respond, {"day": self._state()})
             if asked == ("POST", "taps"):
@@ -97,9 +98,6 @@ class DayServer:
                 estimate, log = page_of(shoot, self.path, now)
                 self._known = at, (estimate, replace(log, served=True), now)
             return self._known[1]
-
-    def _page(self) -> str:
-        return day_page(*self._made())
 
     def _state(self) -> dict[str, Any]:
         estimate, log, _ = self._made()

@@ -81,10 +81,7 @@ class Figure(Cited):
     with the figure in its own unit when there is one, so each figure may hold the stricter value
     for readings in the other unit; otherwise the reading is converted exactly.
 
-    Parameters
-    ----------
-    fahrenheit, celsius : Fraction, optional
-        At least one of the two. [°F, °C]
+    ``fahrenheit``, ``celsius``: at least one of the two. [°F, °C]
 
     Raises
     ------
@@ -151,10 +148,7 @@ class Edge(Figure):
 class Zone(BaseModel):
     """Temperatures at which a clock runs; what lies outside it is temperature control.
 
-    Parameters
-    ----------
-    lower, upper : Edge, optional
-        Its ends; a missing one is open. At least one of the two.
+    ``lower``, ``upper``: its ends; a missing one is open. At least one of the two.
 
     Raises
     ------
@@ -217,10 +211,7 @@ class Zone(BaseModel):
 class Timed(Cited):
     """Something published with a time.
 
-    Parameters
-    ----------
-    minutes : int
-        The time. [min]
+    ``minutes``: the time. [min]
     """
 
     minutes: WholeNumber = Field(gt=0, le=MOST_MINUTES)

@@ -50,8 +50,6 @@ class Moment:
         Number of the container in whose log it is.
     disordered : bool
         Whether it is logged earlier than the event above it.
-    kind : EventKind
-        What happened.
     food, room : Temperature, optional
         Of the food or of the room, when it was read.
     """

@@ -230,8 +230,6 @@ class Event(FrozenModel):
 
     Parameters
     ----------
-    kind : EventKind
-        What happened.
     at : datetime
         When: a local time without a zone, as logged, or an instant with its own offset.
     temperature : Temperature, optional
@@ -256,8 +254,6 @@ class Container(FrozenModel):
 
     Parameters
     ----------
-    name : str
-        As labelled.
     holds : tuple of str
         Ingredients, dishes, ``Dish: steps 1-3``, ``Dish: only step 3`` or names of other
         containers.
@@ -267,8 +263,6 @@ class Container(FrozenModel):
         The discard time written on it; local without a zone, or an instant with its own offset.
     eaten : Eaten
         Whether anybody eats of it.
-    episode : str
-        Whose shoot it belongs to.
     place : Place
         Where it is first named.
     covered : bool, optional

@@ -111,22 +111,10 @@ class Rule(BaseModel):
 
     Parameters
     ----------
-    id : str
-        As chosen in Settings.
-    jurisdiction, instrument, clause, edition : str
-        Where the rule is.
-    standing : Standing
-        What kind of text that is.
-    clock : ClockKind
-        How times out make one time.
     limits : tuple of Limit
         Shortest first, the last one to discard; empty when the rule states no time.
     zone : Zone, optional
         Where the clock runs; ``None``: everywhere, once the food has left control.
-    counted : Counted
-        What uses up the time.
-    food : FoodState
-        Which food it is about.
     starts_by : tuple of EventKind
         Events that start the clock.
     starts : tuple of Start
@@ -146,12 +134,8 @@ class Rule(BaseModel):
         Above which the food is lost to the rule at once.
     hot_room : HotRoom, optional
         From which room temperature a shorter limit holds.
-    marking : Marking
-        What must be written on the container.
     needs_procedures : bool
         Whether written procedures must be kept beforehand.
-    businesses_only : bool
-        Whether it binds only businesses.
     may_return : bool
         Whether the food may go back under control to be kept.
     cooled_by : str
@@ -321,7 +305,7 @@ class Rule(BaseModel):
 def read_rules(text: str) -> dict[str, Rule]:
     """Rules from TOML: one table per rule, named by its id.
 
-    ``text``: Decimal numbers are read exactly.
+    Decimal numbers are read exactly.
 
     Raises
     ------

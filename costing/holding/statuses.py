@@ -322,28 +322,20 @@ class Verdict(BaseModel):
 
     Parameters
     ----------
-    container : str
-        Its name.
     rule : str
         Id of the rule.
     strictest : bool
         Whether this is the container's one status.
-    status : Status
-        What the rule says.
     out_for : timedelta
         Time used up by the instant asked about.
     discard_at : datetime, optional
         When the food must be gone; ``None``: no clock is running, or none can be used.
     return_before : datetime, optional
         Until when it may go back; ``None``: it is not out, or may not.
-    reason : str
-        In sentences.
     source : str
         Instrument, clause and edition.
     verified : str
         How far its figures are verified, in words.
-    asked_at : datetime
-        The instant asked about.
     alarm : bool
         Whether food that may be eaten is past a limit.
     limit : timedelta

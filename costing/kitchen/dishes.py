@@ -73,12 +73,8 @@ class Line(FromRow):
 
     Parameters
     ----------
-    dish : str
-        The dish it belongs to.
     step : int
         In cooking order, from 1.
-    step_name : str
-        What the step is called.
     ingredient : str
         An ingredient or another dish; ``""`` for a step that takes none.
     amount : Amount, optional

@@ -42,8 +42,6 @@ class Ingredient(FromRow):
 
     Parameters
     ----------
-    name : str
-        As the user writes it.
     section : str
         Where it is in the shop; free text used for grouping.
     trim_yield : Fraction, optional
@@ -60,8 +58,6 @@ class Ingredient(FromRow):
         Part of the purchase lost in each day before the shoot, ``0 <= r < 1``. [fraction per day]
     keeps_days : Fraction, optional
         How long it keeps. [day]
-    holding_class : HoldingClass, optional
-        From when on it needs time or temperature control.
     allergens : tuple of str, optional
         What it brings; ``None`` is unknown, ``()`` is none.
     substitute : str

@@ -50,8 +50,6 @@ class Pack(FromRow):
 
     Parameters
     ----------
-    ingredient : str
-        What is in it.
     shop : str
         Who sells it; may be blank.
     amount : Amount
@@ -73,8 +71,6 @@ class Pack(FromRow):
         How long before it is fetched it must be ordered. [day]
     thaw_days : int, optional
         How long before it is used a frozen pack must be fetched. [day]
-    price_date : date, optional
-        When the price was seen.
     published_keeps : Fraction, optional
         How long it keeps from the day of purchase in its state, by the tables. [day]
 
@@ -129,8 +125,6 @@ class Shop(FromRow):
 
     Parameters
     ----------
-    name : str
-        As in Packs.
     visit_cost : Decimal
         Fare, fuel or delivery. [money]
     minimum_spend : Decimal
@@ -154,15 +148,11 @@ class Lot(FromRow):
 
     Parameters
     ----------
-    ingredient : str
-        What it is.
     amount : Amount, optional
         How much, as bought; ``None`` with ``plenty`` means enough for anything, ``None`` without
         it means unknown. [mass, volume or count]
     plenty : bool
         So much that it is never bought.
-    use_by : date, optional
-        Last day of use.
     opened : date, optional
         Day of opening; the storage life after opening counts from it.
     value : Decimal, optional
@@ -211,12 +201,7 @@ def worth(lots: Sequence[Lot], amount: Amount) -> Fraction | None:
 class CountedLot(FromRow):
     """What was there of an ingredient at the end.
 
-    Parameters
-    ----------
-    ingredient : str
-        What it is.
-    amount : Amount
-        How much, as bought. [mass, volume or count]
+    ``amount``: how much, as bought. [mass, volume or count]
 
     Examples
     --------
@@ -271,10 +256,6 @@ class ReceiptLine(FromRow):
         back. [money]
     receipt : str
         Its number or name.
-    day : date, optional
-        Of the receipt.
-    shop : str
-        Where it is from.
     ingredient : str
         What was bought; ``""`` for a cost of its own, such as a delivery.
     packs : Fraction, optional

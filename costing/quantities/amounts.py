@@ -59,8 +59,6 @@ class Amount:
     ----------
     magnitude : Fraction
         How many of the unit. [unit]
-    unit : Unit
-        Of what.
     typed : str
         The text a field of a model was given, until a shoot's Measures say what its cups are.
 

@@ -272,10 +272,7 @@ else:
 class FromRow(FrozenModel):
     """A model that remembers the row it was read from.
 
-    Parameters
-    ----------
-    row : Row
-        Where it is in a workbook; nowhere for what was built in code.
+    ``row``: where it is in a workbook; nowhere for what was built in code.
     """
 
     model_config = ConfigDict(extra="forbid", arbitrary_types_allowed=True)

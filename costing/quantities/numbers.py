@@ -31,12 +31,7 @@ LONGEST_NUMBER = 64
 class UnreadableNumber(ValueError):
     """The text is no number that is read here.
 
-    Parameters
-    ----------
-    text : str
-        What stood there.
-    reason : str
-        What is wrong with it, in words that follow "found ...:".
+    ``reason``: what is wrong with it, in words that follow "found ...:".
 
     Examples
     --------
@@ -70,12 +65,7 @@ class UpsideDownRange(UnreadableNumber):
 class AmbiguousNumber(ValueError):
     """The text is a number in two ways, and nothing tells which.
 
-    Parameters
-    ----------
-    text : str
-        The number as it stood there.
-    readings : sequence of Fraction
-        What it may mean.
+    ``readings``: what it may mean.
 
     Examples
     --------
@@ -267,16 +257,6 @@ def read_number(text: str) -> Number:
     apostrophes, by the mark that is not the decimal one or as in India (``1,00,000``), fractions
     (``3/4``, ``1 1/2``, ``1½``), a minus sign in front, and ranges (``2-3``, ``2 to 3``). Digits
     are 0 to 9, also full-width; exponents and words such as ``nan`` are not numbers.
-
-    Parameters
-    ----------
-    text : str
-        What was written.
-
-    Returns
-    -------
-    Number
-        Exact.
 
     Raises
     ------

@@ -49,8 +49,6 @@ class Unit:
     ----------
     name : str
         As shown: ``g``, ``US cup``. Found again by :func:`find_unit` under every setting.
-    dimension : Dimension
-        What it measures.
     size : Fraction
         One of it. [g, ml or pieces]
     bare : str
@@ -147,12 +145,7 @@ class UnknownUnit(UnknownWord):
 class UnitNeedsSystem(ValueError):
     """The word is a unit in several systems, and the Measures setting has none of them.
 
-    Parameters
-    ----------
-    text : str
-        What stood there.
-    choices : sequence of str
-        The named forms, which work under every setting.
+    ``choices``: the named forms, which work under every setting.
 
     Examples
     --------

@@ -50,11 +50,9 @@ def heads(plain: str, *, below: str, measures: Measures) -> bool:
     if plain.endswith(":") or FOR.fullmatch(plain) is not None:
         return True
     marked = (_FOR_DOING, _BRACKETED, _LETTER)
-    return any(one.fullmatch(plain) for one in marked) and _measures_food(below, measures)
-
-
-def _measures_food(below: str, measures: Measures) -> bool:
-    return reads_as_ingredient(below) or bool(read_line(below, measures).amount)
+    return any(one.fullmatch(plain) for one in marked) and (
+        reads_as_ingredient(below) or bool(read_line(below, measures).amount)
+    )
 
 
 def heading_of(plain: str) -> str:

@@ -26,6 +26,7 @@ from costing.recipe_text.outline import (
     Outline,
     RecipeUnreadable,
     SourceLine,
+    check_size,
     named_after,
     step_name,
 )
@@ -212,10 +213,7 @@ def _outline(recipe: dict[str, Any], file_name: str, named: dict[str, dict[str, 
     out = Outline(title or named_after(file_name), file_name)
     if not title:
         out.findings.append(messages.title_missing(Place(file_name), out.title))
-    if len(lines) > MOST_LINES:
-        raise RecipeUnreadable(
-            messages.file_too_large(Place(file_name), len(lines), MOST_LINES, "ingredients")
-        )
+    check_size(len(lines), MOST_LINES, "ingredients", file_name)
     out.groups.append(Group())
     for number, line in enumerate(lines, start=1):
         headed = line.endswith(":") or FOR.fullmatch(line) is not None
@@ -236,11 +234,8 @@ def _outline(recipe: dict[str, Any], file_name: str, named: dict[str, dict[str, 
         out.note(messages.line_left_out, tip, tip.text)
     made = _made(recipe.get("recipeYield", recipe.get("yield")))
     out.makes = SourceLine(1, made, listed="recipeYield") if made else None
-    longest = max(map(len, ("", *lines, *(said for _, said, _ in steps))))
-    if longest > LONGEST_CELL:
-        raise RecipeUnreadable(
-            messages.file_too_large(Place(file_name), longest, LONGEST_CELL, "characters in a line")
-        )
+    longest = max(map(len, (*lines, *(said for _, said, _ in steps))), default=0)
+    check_size(longest, LONGEST_CELL, "characters in a line", file_name)
     _put_to_supplied(out, [supply for name, _, supply in steps if name])
     return out
 

@@ -98,6 +98,13 @@ class RecipeUnreadable(Exception):
         super().__init__(str(finding))
 
 
+def check_size(number: int, most: int, what: str, file_name: str) -> None:
+    """Refuse a recipe of more than a limit lets in."""
+    if number > most:
+        place = Place(file_name)
+        raise RecipeUnreadable(messages.file_too_large(place, number, most, what))
+
+
 @dataclass(frozen=True, slots=True)
 class SourceLine:
     """A line with the number it is found by.

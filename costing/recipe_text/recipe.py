@@ -26,6 +26,7 @@ from costing.recipe_text.outline import (
     Outline,
     RecipeUnreadable,
     SourceLine,
+    check_size,
     makes,
 )
 from costing.recipe_text.parts import LineParts
@@ -119,9 +120,7 @@ def read_recipe(
     here = Place(file_name)
     if kind not in ("text", "json"):
         raise ValueError(f"kind must be text or json, not {kind!r}")
-    if len(text) > MOST_CHARACTERS:
-        finding = messages.file_too_large(here, len(text), MOST_CHARACTERS, "characters")
-        raise RecipeUnreadable(finding)
+    check_size(len(text), MOST_CHARACTERS, "characters", file_name)
     # what is asked for, what the recipe says, what it shows, the setting: the surest first
     measures = measures or measures_said(text)
     said: tuple[str, ...] = ()

@@ -103,8 +103,6 @@ class Share:
 
     Parameters
     ----------
-    kind : ShareKind
-        What is said.
     part : Fraction
         Of all of it, or of the rest. [of 1]
     held : bool
@@ -252,10 +250,7 @@ def rest_of_several(words: Sequence[str], names: Sequence[bool]) -> bool:
 def divided(said: Sequence[tuple[int, Share]]) -> dict[int, Fraction]:
     """Divide a line over the steps that say how much of it they take; empty: they do not add up.
 
-    Parameters
-    ----------
-    said : sequence of (int, Share)
-        Wherever the method names it, the step and how much, in the order of the text.
+    ``said``: wherever the method names it, the step and how much, in the order of the text.
 
     Examples
     --------

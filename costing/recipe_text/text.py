@@ -17,9 +17,9 @@ from costing.recipe_text.outline import (
     MOST_LINES,
     Group,
     Outline,
-    RecipeUnreadable,
     SourceLine,
     about_it,
+    check_size,
     is_about_the_dish,
     is_yield_line,
     name_and_yield,
@@ -76,14 +76,8 @@ def outline_of_text(text: str, *, file_name: str, measures: Measures) -> Outline
         If it has too many lines, or one that no cell can hold.
     """
     rows = text.splitlines()
-    longest = max(map(len, ("", *rows)))
-    if len(rows) > MOST_LINES:
-        finding = messages.file_too_large(Place(file_name), len(rows), MOST_LINES, "lines")
-        raise RecipeUnreadable(finding)
-    if longest > LONGEST_CELL:
-        raise RecipeUnreadable(
-            messages.file_too_large(Place(file_name), longest, LONGEST_CELL, "characters in a line")
-        )
+    check_size(len(rows), MOST_LINES, "lines", file_name)
+    check_size(max(map(len, rows), default=0), LONGEST_CELL, "characters in a line", file_name)
     said, around = lines_of(rows)
     said = lines_apart(list(tables_read(said, measures)), measures)
     out = _Lines(said, file_name, measures).outline()

@@ -140,10 +140,7 @@ def food(food_id: str) -> Food:
 def find_food(name: str) -> Match:
     """The food a name means, or what it may have meant.
 
-    Parameters
-    ----------
-    name : str
-        As the user writes it; a size word may stand in front.
+    ``name``: as the user writes it; a size word may stand in front.
 
     Returns
     -------

@@ -195,17 +195,18 @@ def _bowl(container: Container, estimate: Estimate) -> dict[str, Any]:
     holds = "; ".join(container.holds) or "what it holds is not said"
     if container.eaten is not Eaten.YES:
         holds += "; not eaten"
+    gone = verdict is not None and verdict.status is Status.DISCARDED
     state: dict[str, Any] = {
         "name": plain(container.name),
         "holds": plain(holds),
         "rule": "no rule" if verdict is None else verdict.rule,
         "words": "nothing is logged" if verdict is None else _status_words(verdict),
-        "gone": verdict is not None and verdict.status is Status.DISCARDED,
-        "past": verdict is not None and _is_past(verdict),
+        "gone": gone,
+        "past": verdict is not None and verdict.status in NOT_TO_BE_EATEN and not gone,
         "by": None,
         "left": None,
     }
-    if verdict is None or state["past"] or state["gone"]:
+    if verdict is None or state["past"] or gone:
         return state
     if verdict.discard_at is not None:
         state["by"] = _milliseconds(verdict.discard_at.astimezone(UTC).timestamp())
@@ -220,10 +221,6 @@ def _status_words(verdict: Verdict) -> str:
     if verdict.status is Status.NOT_COVERED:
         return f"{verdict.status}: {verdict.reason.rstrip('.')}"
     return f"{verdict.status}, as logged"
-
-
-def _is_past(verdict: Verdict) -> bool:
-    return verdict.status in NOT_TO_BE_EATEN and verdict.status is not Status.DISCARDED
 
 
 def _milliseconds(seconds: float) -> int:

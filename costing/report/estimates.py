@@ -61,20 +61,14 @@ class Estimate:
 
     Parameters
     ----------
-    books : Books
-        Need, purchases and money.
     eating : WhoEats
         Who may eat what, by what the lists say.
-    verdicts : tuple of Verdict
-        Containers and rules.
     findings : tuple of Finding
         What was found in reading the workbook and in working it out, in the order of the sheets.
     cautions : tuple of str
         To be shown with anything about holding.
     zone : str
         IANA name of the time zone used.
-    fills : tuple of Fill
-        Blanks filled from published tables.
     effects : mapping of Fill to Effect
         What the ranges of those could change in the bought value.
     planned : tuple of Planned
@@ -200,10 +194,7 @@ class Estimate:
     def frame(self, name: str) -> pd.DataFrame:
         """A result table for plots and statistics, beside the exact frame of the same name.
 
-        Parameters
-        ----------
-        name : str
-            Of the table, such as ``"food_cost"``.
+        ``name``: of the table, such as ``"food_cost"``.
 
         Returns
         -------
@@ -294,10 +285,7 @@ class Estimate:
     def calendar(self, before: bytes | None = None) -> bytes:
         """The limits of the containers as a calendar (RFC 5545), with alarms.
 
-        Parameters
-        ----------
-        before : bytes, optional
-            The calendar of the last run; what of it no longer holds is cancelled.
+        ``before``: the calendar of the last run; what of it no longer holds is cancelled.
         """
         return self.calendar_file(before).data
 

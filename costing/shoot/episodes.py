@@ -25,12 +25,8 @@ class Episode(FromRow):
 
     Parameters
     ----------
-    name : str
-        As in the shoot plan.
     title : str
         What viewers read.
-    shoot_date : date, optional
-        The day it is shot.
     call_time : time, optional
         When the shoot begins.
     portions, minutes : Fraction, optional

@@ -50,12 +50,8 @@ class Settings(FromRow):
 
     Parameters
     ----------
-    title : str
-        Of the shoot.
     currency : str, optional
         ISO 4217 code; without one money has two digits and no sign.
-    prices_include_tax : bool
-        Whether the prices in Packs include tax.
     tax_rate : Fraction
         Used when prices exclude tax. [fraction]
     tax_rounding : Rounding
@@ -64,8 +60,6 @@ class Settings(FromRow):
         What tsp, tbsp, cup, fl oz and pint mean.
     time_zone : str, optional
         IANA name; ``None`` is the computer's.
-    procedures : bool
-        Whether written procedures for time as a control are kept.
     place : str, optional
         Country, and state where it matters: chooses the holding rules and the list of allergens.
     holding_rules : tuple of str, optional

@@ -123,8 +123,6 @@ class Shot(FromRow):
 
     Parameters
     ----------
-    dish : str
-        Which dish.
     name : str
         Blank: named from dish and purpose.
     episode : str

@@ -41,8 +41,6 @@ class Member:
 
     Parameters
     ----------
-    name : str
-        Name as the directory spells it.
     packed : bytes
         The bytes as they are in the file, packed by ``method``.
     size : int

@@ -46,10 +46,7 @@ def read_workbook(path: str | os.PathLike[str]) -> tuple[Shoot, list[Finding]]:
     Formulas are taken by the results that the spreadsheet program saved with them. Nothing is
     guessed: what cannot be read is a finding with its place, and what depends on it is left out.
 
-    Parameters
-    ----------
-    path : str or path
-        An .xlsx or .xlsm file. It is not changed. The day log beside it is read with it.
+    ``path``: an .xlsx or .xlsm file. It is not changed. The day log beside it is read with it.
 
     Returns
     -------

@@ -84,8 +84,6 @@ def write_results(
     ----------
     path : str or Path
         The workbook the shoot was read from.
-    estimate : Estimate
-        What was worked out.
     findings : sequence of Finding, optional
         More findings to be shown than those the estimate has, which are of reading the workbook
         and of working it out.

@@ -118,19 +118,16 @@ def _lines(
     """A chart of lines with marks, an episode beside the other."""
     chart = book.add_chart({"type": "line"})
     for key, mark in zip(keys, MARKS, strict=False):
+        dash = "solid" if mark == MARKS[0] else "dash"
         chart.add_series(
             _series(table, key, rows)
             | {
-                "line": {"color": INK, "width": 1.25, "dash_type": _dash(mark)},
+                "line": {"color": INK, "width": 1.25, "dash_type": dash},
                 "marker": {"type": mark, "size": 6, "fill": {"color": INK}},
             }
         )
     _look(chart, title)
     return chart
-
-
-def _dash(mark: str) -> str:
-    return "solid" if mark == MARKS[0] else "dash"
 
 
 def _bars(book: Any, table: Table, rows: tuple[int, int]) -> Any:
