@@ -83,13 +83,14 @@ CUP_TOLERANCE = Fraction(8, 100)
 """The same above half a cup, where nobody counts the tablespoons: 15 of them are a cup. [of 1]"""
 
 IN_TWO = {
-    "lb": ("oz", " ", Fraction(1), Fraction(1), (QUARTER,)),
-    "US cup": (LARGE_SPOON, " plus ", QUARTER, HALF, (QUARTER, THIRD)),
+    "lb": ("oz", 16, " ", Fraction(1), Fraction(1), (QUARTER,)),
+    "US cup": (LARGE_SPOON, 16, " plus ", QUARTER, HALF, (QUARTER, THIRD)),
+    LARGE_SPOON: ("US teaspoon", 3, " plus ", Fraction(1), EIGHTH, (HALF,)),
 }
-"""Of what is said in two measures: the smaller, sixteen of which are one, the word between them, of
+"""Of what is said in two measures: the smaller, how many of it are one, the word between them, of
 which parts either is so many, and the parts that are said in one. Common practice: 1 lb 2 oz."""
-SIXTEEN = 16
-SAID_IN_ONE = {"oz": SIXTEEN, LARGE_SPOON: SIXTEEN // 2}
+LARGER = {small: (large, of_it) for large, (small, of_it, *_) in IN_TWO.items()}
+SAID_IN_ONE = {"oz": 16, LARGE_SPOON: 8, "US teaspoon": 4}
 """So many at most are counted; more are said in two: 1 lb 2 oz, 1/2 cup plus 1 tbsp."""
 
 ROUNDING_LIMIT = Fraction(1, 3)
@@ -181,10 +182,10 @@ def _in_two(amount: Amount) -> str:
     """An amount such as 1 lb 2 oz, which no parts of one measure give; ``""`` for another."""
     if amount.unit.name not in IN_TWO:
         return ""
-    small, between, part, least, in_one = IN_TWO[amount.unit.name]
+    small, of_it, between, part, least, in_one = IN_TWO[amount.unit.name]
     number = amount.magnitude
     first = number // part * part
-    rest = (number - first) * SIXTEEN
+    rest = (number - first) * of_it
     if not first or rest % least or any(number % one == 0 for one in in_one):
         return ""
     ends = Amount(first, amount.unit), Amount(rest, find_unit(small, Measures.US_CUSTOMARY))
@@ -240,13 +241,13 @@ def in_us(line: Line, amount: Amount, converted: Converted) -> RecipeAmount:
         else:
             names = WEIGHTS
     unit = _handy(amount.base * factor, names)
-    larger = find_unit(names[0], Measures.US_CUSTOMARY)
 
     def turned(end: Amount) -> tuple[Fraction, Fraction, Unit]:
         exact = end.base * factor / unit.size
         value = _in_parts(exact, unit)
         if line.amount_low is None and value > SAID_IN_ONE.get(unit.name, value):
-            return value / SIXTEEN, exact / SIXTEEN, larger
+            large, of_it = LARGER[unit.name]
+            return value / of_it, exact / of_it, find_unit(large, Measures.US_CUSTOMARY)
         return value, exact, unit
 
     given = converted.given(line, amount, turned)
@@ -274,7 +275,7 @@ def _in_parts(exact: Fraction, unit: Unit) -> Fraction:
     Nobody measures an eighth beside many whole ones: 8 1/8 tsp is 8 tsp, nor a quarter of an ounce
     beside a pound.
     """
-    if unit.name == "oz" and exact > SIXTEEN:
+    if unit.name == "oz" and exact > SAID_IN_ONE["oz"]:
         return Fraction(round(exact))
     parts = [part for part in PARTS[unit.name] if part != EIGHTH or exact < MEASURED_IN_EIGHTHS]
     near = [max(round(exact / part), 1) * part for part in parts]

@@ -86,7 +86,9 @@ MEASURES = Measures.US_CUSTOMARY
         ("milk", "62.9 ml", "1/4 cup"),
         ("milk", "63 ml", "4 1/2 tbsp"),
         ("salt", "7.5 ml", "1 1/2 tsp"),
-        ("salt", "40 ml", "8 tsp"),
+        ("salt", "20 ml", "4 tsp"),
+        ("salt", "40 ml", "2 tbsp plus 2 tsp"),
+        ("butter", "40 ml", "2 tbsp plus 2 tsp"),
         ("salt", "0.48 ml", "1/8 tsp"),
         ("salt", "0.45 ml", "0.45 ml"),
         ("leek", "28 g", "1 oz"),
@@ -105,7 +107,8 @@ MEASURES = Measures.US_CUSTOMARY
 def test_given_recipe__how_near_a_measure_must_come(ingredient: str, metric: str, us: str) -> None:
     """A quarter cup is 59.147 ml: 5.97 % less than 62.9 ml, within 6 %, and 6.12 % less than 63.
 
-    Half a tablespoon, which nobody has, is 1 1/2 teaspoons.
+    Half a tablespoon, which nobody has, is 1 1/2 teaspoons; four of those are counted, and of more
+    three are a tablespoon.
     63 ml are 4.26 tablespoons of 14.787 ml, nearest to 4 1/2. An eighth of a teaspoon is 0.616 ml,
     28 % more than 0.48 ml, and 37 % more than 0.45, which is over a third and stays. From 28 g on
     there are ounces (of 28.35 g).
