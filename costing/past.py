@@ -14,13 +14,12 @@ from costing.findings import Place, choice_words, how_many
 from costing.kitchen import Line
 from costing.names import key, singular
 from costing.quantities import ZERO, decimal_or_fraction
-from costing.shoot import Shoot
+from costing.shoot import Shoot, Shot
 from costing.shoot.defaults import completed
 from costing.shoot.endings import endings_of, kind_of
 from costing.shoot.learned import ENOUGH_SHOOTS, Lesson, learned_note, lessons
 from costing.shoot.messages import nothing_to_cook
 from costing.shoot.purposes import OF_AN_EMPTY_PLAN
-from costing.shoot.shots import Shot
 from costing.shoot.times import percent_number
 from costing.shoot.weighings import TrimYieldLearned, trimmings_of, yields_learned
 from costing.workbook.package.refusals import Refused

@@ -112,6 +112,13 @@ def findings(book: Workbook, folder: Path) -> list[str]:
     return [str(finding) for finding in read(book, folder)[1]]
 
 
+def found_after(change: Change, folder: Path) -> list[str]:
+    """All that is found in the good workbook once it is changed."""
+    book = good_workbook()
+    change(book)
+    return findings(book, folder)
+
+
 def put(
     address: str, value: Any, number_format: str = "", *, also: tuple[str, Any] | None = None
 ) -> Change:

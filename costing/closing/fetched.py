@@ -21,8 +21,7 @@ from costing.closing.receipts import PaidLine, packs_of
 from costing.findings import Finding
 from costing.kitchen import Pack, ReceiptTag
 from costing.quantities import ZERO, Dimension, exact_money, money_text, round_money
-from costing.shoot import Settings, Shoot
-from costing.shoot.purposes import Purpose
+from costing.shoot import Purpose, Settings, Shoot
 
 _RETURNED = re.compile(
     r"\b(?:return|refund|(?:taken|brought) back|rückgabe|zurück|retour|rendu|devuelt|devolu"

@@ -23,8 +23,8 @@ from costing.closing.fetched import Fetched
 from costing.closing.made import lots_of_dishes, weighable
 from costing.closing.receipts import PaidLine
 from costing.holding.statuses import NOT_TO_BE_EATEN, Status, Verdict
-from costing.kitchen import HoldingClass, Lot, Pack
-from costing.kitchen.packs import PackState, worth
+from costing.kitchen import HoldingClass, Lot, Pack, PackState
+from costing.kitchen.packs import worth
 from costing.names import key
 from costing.quantities import ONE, ZERO, Amount, Dimension, exact_money, round_money
 from costing.shoot import Settings, Shoot

@@ -28,7 +28,7 @@ the line otherwise:
 """
 
 from costing.recipe_text.guesses import Placed, placing_findings, without_guess
-from costing.recipe_text.lines import CooksUnit, cooks_unit, read_line
+from costing.recipe_text.lines import cooks_unit, read_line
 from costing.recipe_text.outline import RecipeUnreadable
 from costing.recipe_text.parts import LineParts
 from costing.recipe_text.recipe import RecipeText, read_recipe

@@ -6,7 +6,7 @@ from costing.reference.allergens import (
     allergen_words,
     known_allergen_words,
 )
-from costing.reference.files import REFERENCE_FOLDERS, Source, reference_file, sources
+from costing.reference.files import reference_file, sources
 from costing.reference.filled import Choices, Filled
 from costing.reference.filling import (
     COOKED_DENSITY,
@@ -16,7 +16,7 @@ from costing.reference.filling import (
     kept_as,
     other_pieces,
 )
-from costing.reference.foods import Food, Match, Suggestion, all_foods, find_food, food
-from costing.reference.pieces import AGREEMENT, kind_of_piece
+from costing.reference.foods import Food, all_foods, find_food, food
+from costing.reference.pieces import kind_of_piece
 from costing.reference.showing import pasted_row, published_text
-from costing.reference.tables import Published, comes_trimmed, published, published_parts
+from costing.reference.tables import comes_trimmed, published, published_parts

@@ -32,8 +32,8 @@ from costing.report.label_rows import CAUTION
 from costing.report.phone_look import beside, style
 from costing.report.phone_page import element, new_page, page_text, plain
 from costing.report.tables import Row
+from costing.shoot import Shot
 from costing.shoot.avoiding import Answer
-from costing.shoot.shots import Shot
 
 STYLE, SCRIPT = style("day.css"), beside("day.js")
 

@@ -15,8 +15,7 @@ from functools import cache
 from pathlib import Path
 
 from costing.names import food_key, key
-from costing.reference import Filled, fill, find_food
-from costing.reference.allergens import ALLERGEN_LISTS, allergen_words
+from costing.reference import ALLERGEN_LISTS, Filled, allergen_words, fill, find_food
 from costing.shoot.shoot import Shoot
 
 DIET_FILE = Path(__file__).with_name("diets.toml")

@@ -11,8 +11,7 @@ from costing.kitchen import Line, Measured, Part
 from costing.listing import row_words
 from costing.names import Named, by_name, food_key, is_water, key, nearest, singular_name
 from costing.quantities.fields import FromRow
-from costing.reference import find_food
-from costing.reference.tables import published_parts
+from costing.reference import find_food, published_parts
 from costing.shoot import messages
 from costing.shoot.copies import NOTHING
 from costing.shoot.defaults import completed, shoot_day

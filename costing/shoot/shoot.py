@@ -14,8 +14,8 @@ from costing.holding.models import Container
 from costing.holding.rules import Rule, load_rules
 from costing.kitchen import CountedLot, Dish, Ingredient, Line, Lot, Pack, Part, ReceiptLine, Shop
 from costing.names import Named, by_name, key, singular
-from costing.quantities import Measures
-from costing.quantities.amounts import Amount, under
+from costing.quantities import Amount, Measures
+from costing.quantities.amounts import under
 from costing.quantities.fields import FromRow, Many, default
 from costing.shoot.episodes import Episode, Logged, Person, Trip
 from costing.shoot.read_from import InputSheet, LeftOut

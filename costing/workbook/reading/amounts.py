@@ -12,6 +12,7 @@ from typing import Any
 from costing.findings import Grade, Words, choice_words, message
 from costing.names import key
 from costing.quantities import (
+    AmbiguousNumber,
     Amount,
     Measures,
     Unit,
@@ -22,7 +23,7 @@ from costing.quantities import (
     find_unit,
     read_number,
 )
-from costing.quantities.numbers import LONGEST_NUMBER, AmbiguousNumber
+from costing.quantities.numbers import LONGEST_NUMBER
 from costing.shoot.shots import MOST_STEPS, StepsUpsideDown, read_steps
 from costing.workbook.layout import CellKind
 from costing.workbook.package.numberformats import words_beside

@@ -9,7 +9,8 @@ from pathlib import Path
 from costing.findings import Finding, Grade, Place, Words, choice_words, message
 from costing.holding.models import EventKind
 from costing.names import Named, key, nearest
-from costing.shoot.episodes import DayEvent, Episode
+from costing.shoot import Episode
+from costing.shoot.episodes import DayEvent
 from costing.workbook.layout.records import DAY_LOG
 from costing.workbook.log_file import LogText, Record, read_log
 from costing.workbook.package.cellxml import DAY_0

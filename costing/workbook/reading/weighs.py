@@ -16,6 +16,7 @@ from fractions import Fraction
 from costing.findings import Grade, Words, message
 from costing.names import key, singular
 from costing.quantities import (
+    AmbiguousNumber,
     Dimension,
     Measures,
     Unit,
@@ -25,7 +26,6 @@ from costing.quantities import (
     find_unit,
     read_number,
 )
-from costing.quantities.numbers import AmbiguousNumber
 
 GRAMS, MILLILITRES, PIECES = "g", "ml", "each"
 KNOWN = {Dimension.MASS: GRAMS, Dimension.VOLUME: MILLILITRES, Dimension.COUNT: PIECES}

@@ -6,7 +6,7 @@ from datetime import datetime, time
 from pathlib import Path
 
 import pytest
-from good_workbook import Change, findings, good_workbook, put, read
+from good_workbook import Change, findings, found_after, good_workbook, put, read
 
 BACK = (("B2", 3), ("B5", 1))
 """A step that goes back twice, which is told once."""
@@ -319,9 +319,7 @@ CASES = [
 
 @pytest.mark.parametrize(("change", "said"), CASES)
 def test_said(change: Change, said: list[str], tmp_path: Path) -> None:
-    book = good_workbook()
-    change(book)
-    assert findings(book, tmp_path) == said
+    assert found_after(change, tmp_path) == said
 
 
 @pytest.mark.parametrize(
@@ -371,6 +369,4 @@ def test_loose_step__of_no_one_weight_is_told(typed: str, tmp_path: Path) -> Non
 )
 def test_unit_without_number__is_not_told(other: tuple[str, object], tmp_path: Path) -> None:
     """Nothing is without use, or what asks for the number says so by itself."""
-    book = good_workbook()
-    put("Dishes!B2", None, also=other)(book)
-    assert findings(book, tmp_path) == []
+    assert found_after(put("Dishes!B2", None, also=other), tmp_path) == []

@@ -10,8 +10,7 @@ from good_workbook import (
     cleared,
     copied,
     emptied,
-    findings,
-    good_workbook,
+    found_after,
     headings_again,
     hidden_rows,
     hidden_sheet,
@@ -245,6 +244,4 @@ CASES = [
 
 @pytest.mark.parametrize(("change", "said"), CASES)
 def test_said(change: Change, said: list[str], tmp_path: Path) -> None:
-    book = good_workbook()
-    change(book)
-    assert findings(book, tmp_path) == said
+    assert found_after(change, tmp_path) == said

@@ -6,7 +6,7 @@ from datetime import datetime, time, timedelta
 from pathlib import Path
 
 import pytest
-from good_workbook import Change, findings, good_workbook, put
+from good_workbook import Change, found_after, put
 
 CASES = [
     pytest.param(
@@ -160,6 +160,4 @@ CASES = [
 
 @pytest.mark.parametrize(("change", "said"), CASES)
 def test_said(change: Change, said: list[str], tmp_path: Path) -> None:
-    book = good_workbook()
-    change(book)
-    assert findings(book, tmp_path) == said
+    assert found_after(change, tmp_path) == said

@@ -5,7 +5,7 @@ from __future__ import annotations
 from pathlib import Path
 
 import pytest
-from good_workbook import Change, add, findings, good_workbook, put
+from good_workbook import Change, add, found_after, put
 
 CASES = [
     pytest.param(
@@ -140,13 +140,9 @@ CASES = [
 
 @pytest.mark.parametrize(("change", "said"), CASES)
 def test_said(change: Change, said: list[str], tmp_path: Path) -> None:
-    book = good_workbook()
-    change(book)
-    assert findings(book, tmp_path) == said
+    assert found_after(change, tmp_path) == said
 
 
 @pytest.mark.parametrize("typed", [0.5, "0.05 %"])
 def test_chance__half_a_percent_or_a_sign_is_meant(tmp_path: Path, typed: object) -> None:
-    book = good_workbook()
-    add("Settings", "Chance of running out accepted %", typed)(book)
-    assert findings(book, tmp_path) == []
+    assert found_after(add("Settings", "Chance of running out accepted %", typed), tmp_path) == []

@@ -5,7 +5,7 @@ from __future__ import annotations
 from pathlib import Path
 
 import pytest
-from good_workbook import Change, add, findings, good_workbook, put
+from good_workbook import Change, add, found_after, put
 
 CASES = [
     pytest.param(
@@ -226,6 +226,4 @@ CASES = [
 
 @pytest.mark.parametrize(("change", "said"), CASES)
 def test_said(change: Change, said: list[str], tmp_path: Path) -> None:
-    book = good_workbook()
-    change(book)
-    assert findings(book, tmp_path) == said
+    assert found_after(change, tmp_path) == said

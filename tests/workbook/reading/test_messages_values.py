@@ -7,7 +7,7 @@ from decimal import Decimal
 from pathlib import Path
 
 import pytest
-from good_workbook import Change, add, findings, good_workbook, put, read
+from good_workbook import Change, add, findings, found_after, good_workbook, put, read
 
 CASES = [
     pytest.param(
@@ -501,9 +501,7 @@ CASES = [
 
 @pytest.mark.parametrize(("change", "said"), CASES)
 def test_said(change: Change, said: list[str], tmp_path: Path) -> None:
-    book = good_workbook()
-    change(book)
-    assert findings(book, tmp_path) == said
+    assert found_after(change, tmp_path) == said
 
 
 @pytest.mark.trade
@@ -567,9 +565,7 @@ def test_price__is_never_read_wrong_in_silence(
 
 @pytest.mark.parametrize("change", [put("Packs!H3", 0.08, "0%"), put("Packs!H3", "0.5%")])
 def test_tax_rate__with_a_percent_sign_is_what_it_says(change: Change, tmp_path: Path) -> None:
-    book = good_workbook()
-    change(book)
-    assert findings(book, tmp_path) == []
+    assert found_after(change, tmp_path) == []
 
 
 @pytest.mark.parametrize("currency", ["EUR", None])
