@@ -109,6 +109,24 @@ def test_made_with_optional_lines__whole_text() -> None:
     assert purchase(found, "stock").taken.total == 2000
 
 
+def test_made_with_optional_lines__names_each_shot_once() -> None:
+    """S2 takes stock in a sauce too, S3 stock itself; there is no pie."""
+    ready = (lot("stock", "5 l", use_by="2031-06-01"), lot("sauce", "9 l", use_by="2031-06-01"))
+    shoot = shoot_of(
+        *STOCK[:3],
+        *(line("stock", "leek", "100 g", optional=True), Dish(name="stock", makes="2 l")),
+        *(line("sauce", "stock", "1 l"), line("sauce", "leek", "1 g", optional=True)),
+        *(Dish(name="sauce", makes="1 l"), line("roast", "stock", "1 l")),
+        *(line("roast", "sauce", "1 l"), *ready, Episode(name="A", shoot_date="2031-05-01")),
+        Shot(dish="pie", name="S1", optional_lines=True),
+        Shot(dish="roast", name="S2", optional_lines=True),
+        Shot(dish="stock", name="S3", purpose="bite", optional_lines=True),
+    )
+    stock, sauce = said(shoot, "made with optional lines")
+    assert 'found stock with its optional lines for "S2" and "S3", expected' in stock
+    assert 'found sauce with its optional lines for "S2", expected' in sauce
+
+
 def counts(of: Books, name: str) -> list[int]:
     """How many packs stand in each row of an ingredient."""
     return [bought.count for bought in purchase(of, name).lines]

@@ -184,6 +184,18 @@ EQUIVALENT = {
         ],
         "how long a search may take changes nothing of what it proves in time",
     ),
+    (
+        "buying/activities.py",
+        "known",
+        "all((not one.unknown and all(map(self.known, one.takes)) for one in self.activities if "
+        "code in on... -> any((not one.unknown and all(map(self.known, one.takes)) for one in "
+        "self.activities if code in on...",
+    ): "a dish is made in one way",
+    (
+        "buying/blanks.py",
+        "trial",
+        "for line in purchase.lines if line.paid.cost is not None -> for line in purchase.lines",
+    ): "where the cost of a line is not known its price is not, and then there is no sum",
     ("buying/pack_columns.py", "_limit", "len(its) > 1 -> len(its) >= 1"): (
         "a column alone is held by its own bound"
     ),
