@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from fractions import Fraction
 from math import prod
+from typing import Any
 
 import pytest
 from buying.test_takes_left import outlook
@@ -18,46 +20,46 @@ from costing.shoot.times import three_point
     [
         pytest.param((2, 2), 10, (2, 2), id="all of both"),
         pytest.param((2, 2), 30, (2, 1), id="all of one"),
-        pytest.param((2, 3), 30, (1, 2), id="more of the one with more left to win"),
-        pytest.param((3, 2), 30, (2, 1), id="of the other"),
-        pytest.param((3, 3), 30, (2, 2), id="more of both"),
+        pytest.param((2, 2, 2), 30, (2, 2, 1), id="all of two"),
+        pytest.param((3, 2), 30, (2, 1), id="more of one"),
+        pytest.param((4, 3), 15, (3, 2), id="more of the one that helps most"),
         pytest.param((4, 2), 10, (3, 2), id="not the last of one"),
-        pytest.param((4, 3), 10, (3, 2), id="nor of the other"),
     ],
 )
-def test_lacks__enough_for_both_and_none_to_spare(
-    most: tuple[int, int], risk: int, lacks: tuple[int, int]
+def test_lacks__enough_for_all_and_none_to_spare(
+    most: tuple[int, ...], risk: int, lacks: tuple[int, ...]
 ) -> None:
-    """The toast takes the egg and the lemon that there are; two others may take more of one each.
+    """The toast takes the one there is of each; of each another shot may take more.
 
-    Each of those is taken once or not at all or more often, by the distribution of three points.
-    With so many more of each the chance that both fit is what is accepted, and with one fewer of
-    either it is not: counted here from the two distributions.
+    Those are taken once or not at all or more often, by the distribution of three points. With so
+    many more of each the chance that all fit is what is accepted, and with one fewer of any it is
+    not: counted here from the distributions. The most that one gets, where another would do as
+    well, has the better chance: of 4 and 3 at most, 3 and 2 have 95 %, 2 and 3 have 88 %.
     """
-    found = outlook(
-        *(line("toast", "egg", "1 each"), line("toast", "lemon", "1 each")),
-        *(line("flip", "egg", "1 each"), line("ade", "lemon", "2 each")),
-        *(pack("egg", "1 each", "1", at_most=1), pack("lemon", "1 each", "1", at_most=1)),
-        Shot(dish="toast", name="T"),
-        Shot(dish="flip", name="F", fewest=0, times=1, most=most[0]),
-        Shot(dish="ade", name="A", fewest=0, times=1, most=most[1]),
-        chance_of_running_out=Fraction(risk, 100),
-    )
+    fruits = ("egg", "lemon", "fig")[: len(most)]
+    rows: list[Any] = [Shot(dish="toast", name="T")]
+    for name, top in zip(fruits, most, strict=True):
+        rows += [line("toast", name, "1 each"), line(f"{name} cup", name, "1 each")]
+        rows += [pack(name, "1 each", "1", at_most=1)]
+        rows += [Shot(dish=f"{name} cup", name=name, fewest=0, times=1, most=top)]
+    found = outlook(*rows, chance_of_running_out=Fraction(risk, 100))
     asked = found.takes_left[0]
     assert asked.more == 0
-    assert [(one.supply.name, one.amount) for one in asked.lacks] == [
-        ("egg", lacks[0]),
-        ("lemon", 2 * lacks[1]),
-    ]
+    assert [one.supply.name for one in asked.lacks] == list(fruits)
+    assert tuple(int(one.amount) for one in asked.lacks) == lacks
     times = [three_point(0, 1, one).chances for one in most]
 
-    def chance(*up_to: int) -> Fraction:
-        """That neither is taken more often than so."""
+    def chance(up_to: Sequence[int]) -> Fraction:
+        """That none is taken more often than so."""
         return prod(
-            sum(part for often, part in one if often <= top)
-            for one, top in zip(times, up_to, strict=True)
+            (
+                sum((part for often, part in one if often <= top), Fraction(0))
+                for one, top in zip(times, up_to, strict=True)
+            ),
+            start=Fraction(1),
         )
 
     accepted = 1 - Fraction(risk, 100)
-    assert chance(*lacks) >= accepted
-    assert max(chance(lacks[0] - 1, lacks[1]), chance(lacks[0], lacks[1] - 1)) < accepted
+    assert chance(lacks) >= accepted
+    for at in range(len(lacks)):
+        assert chance([n - (k == at) for k, n in enumerate(lacks)]) < accepted

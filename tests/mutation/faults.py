@@ -196,6 +196,12 @@ EQUIVALENT = {
         "trial",
         "for line in purchase.lines if line.paid.cost is not None -> for line in purchase.lines",
     ): "where the cost of a line is not known its price is not, and then there is no sum",
+    ("buying/chances.py", "_lacking_the_most", "change > 0 -> change >= 0"): (
+        "no more than before is nothing in the sum"
+    ),
+    ("buying/alternatives.py", "cheapest", "more > 0 -> more >= 0"): (
+        "where it is nothing something else is said"
+    ),
     ("buying/pack_columns.py", "_limit", "len(its) > 1 -> len(its) >= 1"): (
         "a column alone is held by its own bound"
     ),
