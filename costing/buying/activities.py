@@ -221,17 +221,18 @@ class Goods:
         )
         return code
 
-    def goods_of(self, shot: Shot) -> set[str]:
-        """Keys of the dishes that a shot takes of, those inside them left aside."""
+    def goods_of(self, shot: Shot) -> list[str]:
+        """Keys of the dishes that a shot takes of, as its recipe has them; none inside them."""
         made = self.drawn_by(shot)
         if made is not None:
-            return set(made)
+            return list(made)
         apart = self.needs.leaves.apart
-        return {
+        codes = (
             code
             for leaf, code, _ in self.needs.counted_of(shot)
             if key(leaf.line.ingredient) in apart
-        }
+        )
+        return list(dict.fromkeys(codes))
 
     def about_optional(self) -> Iterator[Finding]:
         """Dishes on hand or sold ready of which nothing serves a shot with optional lines."""
@@ -239,7 +240,7 @@ class Goods:
         shots: dict[str, list[Shot]] = {}
         for shot in self.needs.shoot.shots:
             if shot.optional_lines and self.needs.shoot.is_dish(shot.dish):
-                codes = list(self.goods_of(shot))
+                codes = self.goods_of(shot)
                 for code in codes:  # and what these are made of
                     if code in afresh:
                         shots.setdefault(code, []).append(shot)

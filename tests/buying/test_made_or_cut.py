@@ -110,7 +110,7 @@ def test_made_with_optional_lines__whole_text() -> None:
 
 
 def test_made_with_optional_lines__names_each_shot_once() -> None:
-    """S2 takes stock in a sauce too, S3 stock itself; there is no pie."""
+    """S2 takes stock, and sauce with stock in it, told in that order; S3 stock; there is no pie."""
     ready = (lot("stock", "5 l", use_by="2031-06-01"), lot("sauce", "9 l", use_by="2031-06-01"))
     shoot = shoot_of(
         *STOCK[:3],
