@@ -11,6 +11,7 @@ import codecs
 import zipfile
 from collections.abc import Collection, Iterable, Iterator, Mapping
 from dataclasses import replace
+from functools import lru_cache
 
 from costing.findings import Place
 from costing.workbook.package.conformance import STRICT, TRANSITIONAL, Conformance
@@ -128,7 +129,16 @@ def open_gate(data: bytes, *, name: str = "", limits: Limits = LIMITS) -> Packag
     Refused
         With the finding that says why and what to do.
     """
-    place = file_place(name)
+    try:
+        return replace(_let_in(data, limits), name=name)
+    except Refused as refused:
+        raise Refused(replace(refused.finding, place=file_place(name))) from None
+
+
+@lru_cache(maxsize=2)  # a workbook is read, and written into
+def _let_in(data: bytes, limits: Limits) -> Package:
+    """The same for a file without a name."""
+    place = file_place("")
     # From the cheapest check to the dearest: the size, the directory, then every part once. No
     # part is unpacked before the directory has said how large it will be.
     check_outside(data, place, limits)
@@ -137,7 +147,7 @@ def open_gate(data: bytes, *, name: str = "", limits: Limits = LIMITS) -> Packag
         check_directory(directory, place, limits)
         members = read_members(data, directory)
         package = _package(members, place, limits)
-        return replace(package, name=name, comment=comment)
+        return replace(package, comment=comment)
     except ZipFault as fault:
         raise Refused(damaged(place, str(fault))) from None
 

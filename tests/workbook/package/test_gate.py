@@ -57,6 +57,18 @@ def test_gate__lets_in(name: str) -> None:
     assert package.read(package.workbook)
 
 
+def test_gate__knows_a_workbook_again_under_any_name() -> None:
+    """What is read is written into: it is judged once, and named as each caller names it."""
+    data = zipped(plain())
+    one, other = open_gate(data, name="one.xlsx"), open_gate(data, name="other.xlsx")
+    assert (one.name, other.name) == ("one.xlsx", "other.xlsx")
+    assert one.members is other.members
+    for name in ("one.xlsx", "other.xlsx"):
+        with pytest.raises(Refused) as caught:
+            open_gate(data, name=name, limits=replace(LIMITS, parts=1))
+        assert caught.value.finding.place.sheet == name
+
+
 def cells_of(rows: str, after: str = "") -> int:
     """How many cells the gate counts."""
     return cells_in("sheet1.xml", sheet(rows, after=after), LIMITS, Place(), before=0)
