@@ -385,7 +385,7 @@ def test_points__are_the_efficient_ones_of_all_caps(seed: int, kinds: Kinds) -> 
 def test_points__what_is_not_proven_is_left_out(monkeypatch: pytest.MonkeyPatch) -> None:
     """Without a branch to spare the harder chances are named and not shown."""
     monkeypatch.setattr(module, "WORK", math.inf)
-    found = shopping(hard_plan(8, 6))
+    found = shopping(hard_plan(4, 4))
     all_points, none_left = Caution(found, []).points
     monkeypatch.setattr(module, "NODES", 0)
     some_points, left_out = Caution(found, []).points
