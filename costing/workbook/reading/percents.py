@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from fractions import Fraction
 
-from costing.findings import Grade, Words, message
+from costing.findings import Finding, Grade, Place, Words, message
 from costing.quantities import decimal_or_fraction
 from costing.workbook.reading.cells import RowCells, exact_number, is_number
 from costing.workbook.reading.numbers import number, one_of_text
@@ -98,11 +99,8 @@ def signed(cells: RowCells, heading: str) -> bool:
 
 def trim_yield(cells: RowCells, heading: str) -> Fraction | None:
     """A trim yield as a fraction above 0 and at most 1."""
-    found = percent(cells, heading)
+    found = _no_part(cells, heading, trim_yield_unclear)
     if found is None:
-        return None
-    if _may_be_a_part(cells, heading, found):
-        cells.fail(heading, trim_yield_unclear, _shown(found), *_unclear(found))
         return None
     if not 0 < found <= 1:
         cells.fail(heading, trim_yield_out_of_range, _shown(found))
@@ -112,11 +110,8 @@ def trim_yield(cells: RowCells, heading: str) -> Fraction | None:
 
 def cooked_weight(cells: RowCells, heading: str) -> Fraction | None:
     """A cooked weight as a fraction of the trimmed weight, above 0."""
-    found = percent(cells, heading)
+    found = _no_part(cells, heading, cooked_weight_unclear)
     if found is None:
-        return None
-    if _may_be_a_part(cells, heading, found):
-        cells.fail(heading, cooked_weight_unclear, _shown(found), *_unclear(found))
         return None
     if found <= 0:
         cells.fail(heading, percent_out_of_range, _shown(found), "percent above 0")
@@ -128,9 +123,15 @@ def cooked_weight(cells: RowCells, heading: str) -> Fraction | None:
     return found
 
 
-def _may_be_a_part(cells: RowCells, heading: str, found: Fraction) -> bool:
-    """Whether a plain number of 1 or less is there: 0.72 may be a part or a percent."""
-    return 0 < found * HUNDRED <= 1 and not signed(cells, heading)
+def _no_part(
+    cells: RowCells, heading: str, unclear: Callable[[Place, str, str, str], Finding]
+) -> Fraction | None:
+    """A percent; a plain number of 1 or less is refused: 0.72 may be a part or a percent."""
+    found = percent(cells, heading)
+    if found is None or not 0 < found * HUNDRED <= 1 or signed(cells, heading):
+        return found
+    cells.fail(heading, unclear, _shown(found), *_unclear(found))
+    return None
 
 
 def _unclear(found: Fraction) -> tuple[str, str]:
