@@ -86,10 +86,10 @@ def choice_of(
     planner: Planner,
     making: Making,
     *,
-    chance: Fraction = ZERO,
+    chance: Fraction,
     caps: Counts | None = None,
     more: More | None = None,
-    lacking: Collection[str] = (),
+    lacking: Collection[str],
     deadline: Deadline | None = None,
     settle: bool = True,
 ) -> MakingChoice:

@@ -37,7 +37,7 @@ def copy_could_continue(
     saving: str,
     steps: str,
     least: tuple[int, int, int],
-    others: Sequence[str] = (),
+    others: Sequence[str],
     *,
     eaten: bool,
 ) -> Words:

@@ -291,7 +291,7 @@ def several_published(
 
 @message("several cooked measures", Grade.WARNING)
 def several_cooked_measures(
-    ingredient: str, amount: str, candidates: Sequence[str], taken: str, apart: str = ""
+    ingredient: str, amount: str, candidates: Sequence[str], taken: str, apart: str
 ) -> Words:
     """A volume measured cooked, of which more than one weight is published."""
     return Words(

@@ -185,7 +185,7 @@ class Stock:
 
 
 def stock_for(
-    need: Need, lots: Sequence[Lot], episodes: Iterable[Episode], *, dates_unread: bool = False
+    need: Need, lots: Sequence[Lot], episodes: Iterable[Episode], *, dates_unread: bool
 ) -> Stock:
     """The lots of an ingredient that count.
 

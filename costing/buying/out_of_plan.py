@@ -180,7 +180,7 @@ def does_not_keep(
 
 
 @lack("storage life unknown", Grade.NOTE)
-def life_unknown(names: str, state: str = "") -> Words:
+def life_unknown(names: str, state: str) -> Words:
     """What keeps for nobody knows how long, bought for a later shoot day than the next."""
     mend = (
         "Leave State blank where that is not so: Keeps days counts from thawing or opening."

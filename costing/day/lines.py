@@ -96,8 +96,6 @@ def undo(path: Path, words: Sequence[str], *, when: str | None = None) -> list[s
 
     Parameters
     ----------
-    path : Path
-        The workbook.
     words : sequence of str
         The name; none: that of the last line.
     when : str, optional

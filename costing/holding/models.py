@@ -57,13 +57,8 @@ class Temperature(BaseModel):
 
     Two temperatures are compared exactly, whatever their units.
 
-    Parameters
-    ----------
-    value : Fraction
-        The number read; a float is refused because it is not what the display showed. [°C or °F]
-        As a field of something else a text such as ``"4 C"`` is taken too.
-    unit : {"C", "F"}
-        Degrees Celsius or Fahrenheit.
+    ``value``: the number read; a float is refused because it is not what the display showed. [°C or
+    °F] As a field of something else a text such as ``"4 C"`` is taken too.
 
     Raises
     ------
@@ -234,8 +229,6 @@ class Event(FrozenModel):
         When: a local time without a zone, as logged, or an instant with its own offset.
     temperature : Temperature, optional
         Of the food; of the room when the event is ``room``. ``None``: not read.
-    place : Place
-        Where it is logged.
 
     Examples
     --------
@@ -261,10 +254,6 @@ class Container(FrozenModel):
         In the order logged.
     marked_until : datetime, optional
         The discard time written on it; local without a zone, or an instant with its own offset.
-    eaten : Eaten
-        Whether anybody eats of it.
-    place : Place
-        Where it is first named.
     covered : bool, optional
         ``False`` when all it holds is of a holding class that needs no temperature control;
         ``None``: not known, which counts as covered.

@@ -242,8 +242,6 @@ class Clock:
         When a return ceases to be allowed. [UTC]
     bars : tuple of Bar
         Why the rule cannot be used or does not cover the food.
-    hottest : Moment, optional
-        The reading that broke the ceiling.
     hot_room : Temperature, optional
         The room temperature that shortens the limit, or above which the food must be measured.
     through : tuple of int
@@ -322,8 +320,6 @@ class Verdict(BaseModel):
 
     Parameters
     ----------
-    rule : str
-        Id of the rule.
     strictest : bool
         Whether this is the container's one status.
     out_for : timedelta
@@ -332,8 +328,6 @@ class Verdict(BaseModel):
         When the food must be gone; ``None``: no clock is running, or none can be used.
     return_before : datetime, optional
         Until when it may go back; ``None``: it is not out, or may not.
-    source : str
-        Instrument, clause and edition.
     verified : str
         How far its figures are verified, in words.
     alarm : bool

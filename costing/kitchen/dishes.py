@@ -79,12 +79,8 @@ class Line(FromRow):
         An ingredient or another dish; ``""`` for a step that takes none.
     amount : Amount, optional
         ``None`` is unknown, unless ``to_taste``; of a range the upper end.
-    amount_low : Amount, optional
-        The lower end of a range.
     to_taste : bool
         Nothing is computed for it.
-    cut : str
-        Diced, chopped, sliced ...
     candidates : Fraction
         Pieces looked at for each piece that a hero, hero spare or close-up shows.
     good_enough : Fraction, optional
@@ -146,8 +142,6 @@ class Dish(FromRow):
 
     Parameters
     ----------
-    name : str
-        As in the recipe.
     makes : Amount, optional
         Needed when the dish is an ingredient of another by amount.
         [portion, mass, volume or count]

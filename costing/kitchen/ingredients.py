@@ -60,8 +60,6 @@ class Ingredient(FromRow):
         How long it keeps. [day]
     allergens : tuple of str, optional
         What it brings; ``None`` is unknown, ``()`` is none.
-    substitute : str
-        What may be bought instead.
     published_keeps : Fraction, optional
         How long it keeps from the day of purchase, by the tables. [day]
     published_keeps_opened : Fraction, optional
@@ -116,8 +114,6 @@ class Part(FromRow):
 
     Parameters
     ----------
-    ingredient : str
-        The article that is bought.
     amount : Amount
         How much of it is cut. [mass, volume or count]
     name : str

@@ -50,8 +50,6 @@ class Pack(FromRow):
 
     Parameters
     ----------
-    shop : str
-        Who sells it; may be blank.
     amount : Amount
         What is in one pack; for loose goods what ``price`` is for. For a drained product the
         drained amount. [mass, volume or count]
@@ -266,8 +264,6 @@ class ReceiptLine(FromRow):
         As printed; ``None``: by the pack or the setting. [fraction]
     paid_from : PaidFrom, optional
         ``None`` is unknown.
-    tag : ReceiptTag
-        What it was bought for.
     sign : str
         Of another currency than the shoot's, as it was typed with what was paid.
 

@@ -233,12 +233,7 @@ def find_unit(text: str, measures: Measures) -> Unit:
     Case, blanks around, dots, plurals and the usual short forms do not matter. Named forms such
     as ``US cup`` and ``imperial pint`` work under every setting.
 
-    Parameters
-    ----------
-    text : str
-        The word as written.
-    measures : Measures
-        Whose spoons, cups and pints the bare words are.
+    ``measures``: whose spoons, cups and pints the bare words are.
 
     Returns
     -------

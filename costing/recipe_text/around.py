@@ -128,7 +128,7 @@ class Behind:
     state: str = ""
 
 
-def name_and_behind(text: str, measures: Measures, *, each: bool = False) -> tuple[str, Behind]:
+def name_and_behind(text: str, measures: Measures, *, each: bool) -> tuple[str, Behind]:
     """Take apart the text from the name on.
 
     ``each``: whether the amount is for each of several names: then commas may part them.

@@ -42,7 +42,7 @@ def assumptions(
     *,
     bowls: Sequence[Bowls] = (),
     thawing: Sequence[PackFill] = (),
-    words: Sequence[str] = (),
+    words: Sequence[str],
     zone: str,
     zone_given: bool,
 ) -> Table:

@@ -248,12 +248,7 @@ class _Continuity:
 def shots_before(shot: Shot, shots: Sequence[Shot]) -> Iterator[Shot]:
     """The shots that the copy in a shot has been through before, the latest first.
 
-    Parameters
-    ----------
-    shot : Shot
-        Of the plan.
-    shots : sequence of Shot
-        The plan, from :func:`with_copies`.
+    ``shots``: the plan, from :func:`with_copies`.
     """
     return (shots[at] for at in back_from(shot.source, shots))
 

@@ -27,8 +27,6 @@ class Episode(FromRow):
     ----------
     title : str
         What viewers read.
-    call_time : time, optional
-        When the shoot begins.
     portions, minutes : Fraction, optional
         Only divide the cost. [portion], [minute]
     budget : Decimal, optional
@@ -54,12 +52,7 @@ class Episode(FromRow):
 class Person(FromRow):
     """Somebody who may eat of a shot.
 
-    Parameters
-    ----------
-    name : str
-        As in Eaters of the shoot plan.
-    avoids : tuple of str, optional
-        Allergens, ingredients or diets, as written; ``()`` is nothing, ``None`` is unknown.
+    ``avoids``: allergens, ingredients or diets, as written; ``()`` is nothing, ``None`` is unknown.
 
     Examples
     --------
@@ -76,12 +69,7 @@ class Person(FromRow):
 class Trip(FromRow):
     """One day on which a shop can be visited or delivers.
 
-    Parameters
-    ----------
-    shop : str
-        As in Packs; a shop without a trip is open on every shopping date.
-    day : date
-        Of the visit or the delivery.
+    ``shop``: as in Packs; a shop without a trip is open on every shopping date.
 
     Examples
     --------

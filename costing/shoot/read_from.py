@@ -17,8 +17,6 @@ class LeftOut(BaseModel):
     ----------
     what : str
         In words, such as ``shot "P3"``.
-    place : Place
-        Where it is.
     sheet : str
         Which input sheet it is, or is on.
     name : str

@@ -57,12 +57,8 @@ class Shoot(BaseModel):
         What is planned; without shots each dish is cooked through once and has one hero.
     trips, people, receipts, counted : tuple
         When shops can be visited, who eats, what was paid, and what was there at the end.
-    containers : tuple of Container
-        The holding log.
     day_log : tuple of Logged
         What the log of the day tells of shots and ingredients; of containers it tells events.
-    left_out : tuple of LeftOut
-        Rows that could not be used.
     waiting_packs : tuple of Row
         Rows of Packs that name an ingredient and wait for its pack.
     own_rules : tuple of Rule

@@ -144,14 +144,10 @@ class Shot(FromRow):
         Who eats of it, by their names on People.
     eater_count : int, optional
         Or how many eat of it.
-    optional_lines : bool
-        Whether the recipe's optional lines are taken.
     starts : time, optional
         Clock time on the shoot date.
     taken : int, optional
         How often it was taken so far; ``None``: not yet.
-    ended_by : EndedBy, optional
-        Why it was not taken again.
     source : int, optional
         Place in the plan of the shot that ``from_shot`` names, once that is found to go; filled
         in by ``costing.shoot.defaults``.

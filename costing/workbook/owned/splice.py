@@ -204,7 +204,7 @@ def spliced_into(
     tabs: OwnedSheets,
     sheets: Sequence[ResultSheet],
     *,
-    remove: Collection[str] = (),
+    remove: Collection[str],
     order: Sequence[str] = (),
 ) -> Spliced:
     """Put result sheets into a workbook that is open; it is used up by that.

@@ -99,8 +99,6 @@ class Package:
     ----------
     members : tuple of Member
         Its entries in the order of the file; each name once.
-    workbook : str
-        Name of the workbook part.
     comment : bytes
         The remark on the whole zip file.
     twice : tuple of str

@@ -74,12 +74,7 @@ def standing_lines(
 ) -> tuple[list[ReadLine], list[Finding]]:
     """The lines of a log that no line below them takes back, and what is to be said of it.
 
-    Parameters
-    ----------
-    path : Path
-        The log.
-    episodes : sequence of Episode
-        Whose shoot dates decide what a date means that may be two days.
+    ``episodes``: whose shoot dates decide what a date means that may be two days.
 
     Raises
     ------

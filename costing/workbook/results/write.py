@@ -54,12 +54,7 @@ NAMED_AT_MOST = 5
 class Written:
     """Where the results went, and what there is to tell about it.
 
-    Parameters
-    ----------
-    path : Path
-        The file that now holds them.
-    notes : tuple of str
-        Lines for the user: where, why not elsewhere, cells kept and formulas to look at.
+    ``notes``: lines for the user: where, why not elsewhere, cells kept and formulas to look at.
 
     Examples
     --------
@@ -240,12 +235,8 @@ def new_workbook_bytes(
 def write_template(path: str | os.PathLike[str], *, all_sheets: bool = False) -> None:
     """Write a new workbook to be filled in.
 
-    Parameters
-    ----------
-    path : str or path
-        Where to.
-    all_sheets : bool
-        Whether it has every input sheet; otherwise Settings, Recipes, Shoot plan and Packs.
+    ``all_sheets``: whether it has every input sheet; otherwise Settings, Recipes, Shoot plan and
+    Packs.
 
     Raises
     ------
