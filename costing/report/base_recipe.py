@@ -46,7 +46,8 @@ MEASURED = (Dimension.MASS, Dimension.VOLUME)
 PLURAL_IN_ES = ("s", "x", "z", "ch", "sh", "tomato", "potato", "mango")
 """Endings of what is counted that take -es, by the rules of English spelling."""
 _PURPOSE = re.compile(
-    r"(?:^|, ?|\()((?:for|to (?:serve|finish|dust|garnish|decorate|glaze|grease))\b[^,;.()]*)\)?$",
+    r"(?:^|, ?|\()((?:for|to (?:serve|finish|dust|garnish|decorate|glaze|grease))\b[^,;.()]*)"
+    r"\)?(?:;|$)",
     re.IGNORECASE,
 )
 """What of a Note a reader of the recipe must know; the rest of it may be nobody else's business."""

@@ -144,6 +144,7 @@ def test_given_recipe__a_range_is_said_in_one_measure() -> None:
         ("for the tin", ", for the tin"),
         ("10 g butter, for the tin", ", for the tin"),  # the whole line, as a reader notes it
         ("10 g butter (to serve)", ", to serve"),
+        ('10 g butter, for the tin; step 2 by "Line the tin"', ", for the tin"),
         ("butter for greasing", ""),  # what stands in the line is in its name
         ("forgotten last time", ""),
         ("ask the neighbour", ""),
