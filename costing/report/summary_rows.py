@@ -325,6 +325,10 @@ def one_more(books: Books) -> Iterator[Row]:
     if caution is None:
         return
     visits = caution.visits_counted
+    digits = money_digits(books.shoot.settings)
+    offers = [offer for purchase in books.purchases for offer in purchase.offers]
+    # of loose goods, or with tax added, a line may end in a part of a coin
+    in_coins = all((Fraction(o.price or 0) * 10**digits).denominator == 1 for o in offers)
     for take in caution.takes:
         if not take.priced:
             continue
@@ -339,6 +343,7 @@ def one_more(books: Books) -> Iterator[Row]:
             note = "more to be paid, before shopping" + (
                 ", visits to shops counted" if visits else ""
             )
+            note += "" if in_coins else "; before the tills round each line"
         yield _figure(f"One more of {books.shoot.shot_name(take.shot)}", take.one_more, note)
     rest = sum(not take.priced for take in caution.takes)
     if rest:

@@ -174,6 +174,16 @@ def test_one_more__says_when_visits_are_in_it() -> None:
     ]
 
 
+def test_one_more__says_that_the_tills_round_where_a_line_may_end_in_a_part_of_a_coin() -> None:
+    """100 g loose at 1.95 a kilogram are 0.195: two are 0.39, and a till takes 0.20 for one."""
+    loose = pack("leek", "1 kg", "1.95", loose="100 g")
+    found = books(SOUP, LEEK, loose, Shot(dish="soup", name="P1"), currency="EUR")
+    more = books(SOUP, LEEK, loose, Shot(dish="soup", name="P1", times=2), currency="EUR")
+    assert more.totals.bought - found.totals.bought == Decimal("0.19")
+    note = "more to be paid, before shopping; before the tills round each line"
+    assert cells(one_more(found)) == [["One more of P1", Decimal("0.20"), note]]
+
+
 def test_one_more__of_a_plan_of_many_shots() -> None:
     """201 shots: three are priced, and how to ask for the rest is said, the same at every run."""
     found = books(SOUP, LEEK, SINGLE, *(Shot(dish="soup", name=f"P{n}") for n in range(201)))
