@@ -1,4 +1,4 @@
-"""What is odd about prices: their days, their steps, and one far off the others."""
+"""What is odd about prices and packs: days, steps, a price far off, a pack nobody carries."""
 
 from __future__ import annotations
 
@@ -17,6 +17,12 @@ LOOSE_STEP_RATIO = 10
 
 FAR_OFF_RATIO = 50
 """Prices of one ingredient are rarely so many times apart: a lost decimal point makes a hundred."""
+
+CARRIED = Fraction(50_000)
+"""Sacks, drums and kegs that shops sell hold up to 50 kg or 50 l (common practice). [g or ml]"""
+
+LARGEST_LINE_TIMES = 100
+"""A real one of more than that is for a kitchen whose recipes take a hundredth of it at a time."""
 
 
 @lack("price seen long ago", Grade.NOTE)
@@ -66,6 +72,16 @@ def price_far_off(price: str, other: str, where: str) -> Words:
     )
 
 
+@message("amount beyond carrying", Grade.WARNING)
+def amount_beyond_carrying(amount: str, name: str, where: str) -> Words:
+    """A pack or a lot of hundreds of kilograms, perhaps of grams."""
+    return Words(
+        f"{amount} of {name} {where}, more than a hundred times what a line of the recipes takes",
+        "an amount that somebody carries, up to 50 kg or 50 l",
+        "Mend Amount or Unit if grams or millilitres are meant; until then it counts as it is.",
+    )
+
+
 def check_prices(shoot: Shoot) -> Iterator[Finding]:
     """What is odd about the prices of a shoot."""
     yield from check_price_dates(shoot)
@@ -73,6 +89,7 @@ def check_prices(shoot: Shoot) -> Iterator[Finding]:
         if pack.price == 0 and not pack.supplied:
             yield price_of_nothing(pack.at("Price"), pack.ingredient)
     yield from _loose_steps(shoot)
+    yield from _beyond_carrying(shoot)
     yield from _far_off(shoot)
 
 
@@ -111,6 +128,30 @@ def _loose_steps(shoot: Shoot) -> Iterator[Finding]:
             yield loose_step_large(
                 pack.at("Loose step"), pack.ingredient, str(step), str(pack.amount)
             )
+
+
+def _beyond_carrying(shoot: Shoot) -> Iterator[Finding]:
+    """Packs and lots that are likely typed in kilograms for grams, or litres for millilitres.
+
+    A price of loose goods may be for any amount.
+    """
+    largest: dict[tuple[str, Dimension], Fraction] = {}
+    for line in shoot.lines:
+        if line.amount is not None:
+            kind = key(line.ingredient), line.amount.dimension
+            largest[kind] = max(largest.get(kind, Fraction(0)), Fraction(line.amount.base))
+    used = {name for name, _ in largest}
+    on_hand: Sequence[Pack | Lot] = shoot.lots
+    for row in (*shoot.packs, *on_hand):
+        amount = row.amount
+        if amount is None or amount.dimension not in (Dimension.MASS, Dimension.VOLUME):
+            continue
+        if isinstance(row, Pack) and row.loose_step is not None:
+            continue
+        taken = largest.get((key(row.ingredient), amount.dimension), Fraction(0))
+        if key(row.ingredient) in used and amount.base > max(CARRIED, LARGEST_LINE_TIMES * taken):
+            where = "in one pack" if isinstance(row, Pack) else "on hand"
+            yield amount_beyond_carrying(row.at("Amount"), str(amount), row.ingredient, where)
 
 
 def _far_off(shoot: Shoot) -> Iterator[Finding]:

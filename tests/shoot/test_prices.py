@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 from datetime import date
+from typing import Any
 
 import pytest
-from small import BREAD, lot, pack, row, said, shoot_of
+from small import BREAD, line, lot, pack, row, said, shoot_of
 
 from costing.kitchen import Pack
 from costing.listing import in_order
@@ -16,7 +17,7 @@ from costing.shoot.prices import check_price_dates, check_prices
 
 def seeds(text: str, price: str | None, number: int, **more: object) -> Pack:
     """A row of Packs."""
-    at = row("Packs", number, "seeds", Price="E")
+    at = row("Packs", number, "seeds", Price="E", Amount="C")
     return pack("seeds", text, price, row=at, **more)
 
 
@@ -135,3 +136,35 @@ def test_price_far_off__what_is_on_hand_is_a_price_too() -> None:
     ]
     free = seeds("1 kg", "300", 2, supplied=True)
     assert [*check_prices(shoot_of(*BREAD, free, there))] == []
+
+
+def test_amount_beyond_carrying__whole_text() -> None:
+    """20 g of seeds a loaf: half a tonne of them is no pack, and no lot."""
+    there = lot("seeds", "51 l", row=row("On hand", 3, "seeds", Amount="B"))
+    rows = seeds("500 kg", "4", 2), there
+    assert said(shoot_of(*BREAD, *rows), "amount beyond carrying") == [
+        'Packs!C2 (row "seeds", column "Amount"): found 500 kg of seeds in one pack, more than a '
+        "hundred times what a line of the recipes takes, expected an amount that somebody carries, "
+        "up to 50 kg or 50 l [amount beyond carrying]\n"
+        "  Mend Amount or Unit if grams or millilitres are meant; until then it counts as it is.",
+        '\'On hand\'!B3 (row "seeds", column "Amount"): found 51 l of seeds on hand, more than a '
+        "hundred times what a line of the recipes takes, expected an amount that somebody carries, "
+        "up to 50 kg or 50 l [amount beyond carrying]\n"
+        "  Mend Amount or Unit if grams or millilitres are meant; until then it counts as it is.",
+    ]
+
+
+@pytest.mark.parametrize(
+    "rows",
+    [
+        pytest.param((seeds("50 kg", "60", 2),), id="a sack"),
+        pytest.param((seeds("1000 each", "60", 2),), id="pieces are carried in a bag"),
+        pytest.param((seeds("100 kg", "60", 2, loose="1 kg"),), id="what a price is for"),
+        pytest.param(
+            (seeds("90 kg", "60", 2), line("feast", "seeds", "0.9 kg")), id="for a hundred lines"
+        ),
+        pytest.param((pack("coal", "500 kg", "60"),), id="nobody cooks it"),
+    ],
+)
+def test_amount_beyond_carrying__not_of_what_is_sold_so(rows: tuple[Any, ...]) -> None:
+    assert said(shoot_of(*BREAD, *rows), "amount beyond carrying") == []
