@@ -48,6 +48,7 @@ _LENGTH = re.compile(
 _THUMB = re.compile(r"(?:a |one )?thumb(?:[- ]?(?:size|sized|length))\b", re.IGNORECASE)
 _SIZE_WORDS = re.compile(rf"^ (?:{'|'.join(sorted(SIZES))})(?= [^\W\d_])", re.IGNORECASE)
 _EACH = re.compile(r" ?each\b(?: of)?:?", re.IGNORECASE)
+_GROUPED = re.compile(r"[0-9]{3}(?![0-9.,‐-])")
 _HEAPED = re.compile(
     r"(?:an? )?(scant|generous|good|heaped|heaping|rounded|level|full) (?=[0-9½¼¾⅓⅔⅛])",
     re.IGNORECASE,
@@ -83,8 +84,6 @@ class Leading:
         What one container or piece holds or weighs.
     others : list of WrittenAmount
         The same amount said in other words.
-    kind : AmountKind
-        What ``word`` is.
     word : str
         Container, piece, measure by eye or length, as written.
     called : str
@@ -233,10 +232,8 @@ def _size(found: Leading, text: str, measures: Measures, *, sure: bool) -> str |
     rest = _others(found, rest, measures)
     # a hyphen (400-g) or a container behind it says that the second number is a size. Without
     # either 2 200 g may be a thousand grouped by a blank
-    joined = re.match(r"[0-9.]+[-‐]", text) is not None
     rest = _piece(found, rest)
-    grouped = re.match(r"[0-9]{3}(?![0-9.,])", text) is not None
-    if grouped and not (sure or joined or found.kind is not AmountKind.NONE):
+    if not sure and found.kind is AmountKind.NONE and _GROUPED.match(text):
         _unclear(found, size[0])
     return rest
 

@@ -204,9 +204,7 @@ class _Sheets:
         rows.extend(self._row(laid, number, spot) for number in range(len(laid.table.rows)))
         if not laid.table.rows:
             rows.append(_blank_row(laid, self.look))
-        shades: Sequence[ConditionalFormat] = ()
-        if laid.mark == "to_buy":
-            shades = row_shades(spot, self.spots["needs"])
+        shades = row_shades(spot, self.spots["needs"]) if laid.mark == "to_buy" else ()
         sheet = _assembled(laid, rows, formats=shades)
         if found is None:
             return sheet
