@@ -312,10 +312,6 @@ class Sheet:
         """Headings that must be there."""
         return tuple(column.heading for column in self.columns if column.required)
 
-    def lost_with(self, what: Without) -> frozenset[str]:
-        """Headings of the columns that take this with them when a cell cannot be read."""
-        return frozenset(c.heading for c in self.columns if c.without is what)
-
     def column(self, heading: str) -> Column:
         """The column of that heading."""
         for column in self.columns:

@@ -57,16 +57,12 @@ from costing.workbook.package.refusals import (
 )
 from costing.workbook.package.xmlparts import Document, XmlFault
 
-MAGIC = bytes.fromhex("d0cf11e0a1b11ae1")
+COMPOUND = bytes.fromhex("d0cf11e0a1b11ae1")
+"""How a compound file begins: a workbook before .xlsx, or a package behind a password."""
 ENTRY = 128
 """Length of a directory entry; entries stand at multiples of it. [bytes]"""
 NAME_FIELD = 64
 """Length of the name in a directory entry, its end mark included. [bytes]"""
-
-
-def is_compound_file(data: bytes) -> bool:
-    """Whether the file begins like a compound file."""
-    return data.startswith(MAGIC)
 
 
 def has_stream(data: bytes, name: str) -> bool:
@@ -82,16 +78,6 @@ def has_stream(data: bytes, name: str) -> bool:
             return True
         at = data.find(wanted, at + 1)
     return False
-
-
-def is_encrypted_package(data: bytes) -> bool:
-    """Whether a password is needed to open the package inside."""
-    return has_stream(data, "EncryptedPackage")
-
-
-def is_old_workbook(data: bytes) -> bool:
-    """Whether it is a workbook of the format before .xlsx."""
-    return has_stream(data, "Workbook") or has_stream(data, "Book")
 
 
 WORKBOOK_TYPES = (
@@ -158,10 +144,10 @@ def check_outside(data: bytes, place: Place, limits: Limits) -> None:
         raise Refused(file_empty(place))
     if len(data) > limits.file_bytes:
         raise Refused(file_too_large(place, len(data), limits.file_bytes))
-    if is_compound_file(data):
-        if is_encrypted_package(data):
+    if data.startswith(COMPOUND):
+        if has_stream(data, "EncryptedPackage"):
             raise Refused(password_protected(place))
-        if is_old_workbook(data):
+        if has_stream(data, "Workbook") or has_stream(data, "Book"):
             raise Refused(old_format(place))
         raise Refused(not_a_workbook(place, "a document of another program"))
     if not data.startswith(b"PK"):

@@ -141,11 +141,9 @@ class RowCells:
         self.findings: list[Finding] = area.findings
         self.failed: set[str] = set()
         self.units: dict[str, Unit | None] = {}
-        self.row = Row(area.title, number, self._name(name_from) or carried, area.letters)
-
-    def _name(self, headings: tuple[str, ...]) -> str:
-        """What the row is about, without a word about cells that cannot be read."""
-        return next((name for h in headings if (name := words_of(self.cells.get(h)))), "")
+        # without a word about cells that cannot be read
+        name = next((name for h in name_from if (name := words_of(cells.get(h)))), carried)
+        self.row = Row(area.title, number, name, area.letters)
 
     def at(self, heading: str) -> Place:
         """Place of the cell below a heading."""

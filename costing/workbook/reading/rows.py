@@ -141,7 +141,10 @@ class SheetReader:
         self._needed = [c.heading for c in self._read if c.in_each_row]
         fields = self.layout.model.model_fields if self.layout.model else {}
         self._required = {name for name, one in fields.items() if one.is_required()}
-        self.lost = {what: self.layout.lost_with(what) for what in Without}
+        # headings of the columns that take it with them when a cell cannot be read
+        self.lost = {
+            what: {c.heading for c in self.layout.columns if c.without is what} for what in Without
+        }
 
     def read(self) -> Read:
         """The rows, and what could not be used of them."""
