@@ -224,9 +224,8 @@ def _of_packs(one: ClosedIngredient, used: Fraction, shoot: Shoot) -> Iterator[_
         beyond = Amount(-used / one.unit.size, one.unit)
         lot = Lot(ingredient=one.name, amount=beyond, note="Counted beyond all that was there.")
         yield _Rest(lot, True, None)
-    free = [row for row in one.fetched if row.pack is not None and row.pack.supplied]
-    paid = [row for row in one.fetched if not (row.pack is not None and row.pack.supplied)]
-    for rows in (free, paid):
+    for free in (True, False):
+        rows = [row for row in one.fetched if free is bool(row.pack and row.pack.supplied)]
         brought = sum((row.amount for row in rows), ZERO)
         if brought <= 0:
             continue
@@ -240,7 +239,7 @@ def _of_packs(one: ClosedIngredient, used: Fraction, shoot: Shoot) -> Iterator[_
         )
         used = max(ZERO, used - brought)
         price = sum((row.worth for row in rows), ZERO) / brought
-        valued = rows is paid and all(row.price_known for row in rows)
+        valued = not free and all(row.price_known for row in rows)
         for amount, begun in ((left.sealed, False), (left.rest, True)):
             exact = Amount(amount / one.unit.size, one.unit)
             there = weighable(exact)
@@ -250,7 +249,7 @@ def _of_packs(one: ClosedIngredient, used: Fraction, shoot: Shoot) -> Iterator[_
                 use_by=_use_by(rows, one, shoot, begun=begun),
                 opened=_opened(there, one, shoot) if begun else None,
                 value=_coins(Fraction(price * amount), shoot) if valued else None,
-                supplied=rows is free,
+                supplied=free,
             )
             yield _Rest(lot, begun, last_day(lot, one.planned.need), there != exact)
 

@@ -290,9 +290,8 @@ def _goes_on(above: str, text: str, measures: Measures, *, in_row: bool) -> bool
 
 def _heads(text: str) -> bool:
     plain = _upright(text)
-    heads = (INLINE_SECTION, _LISTED, _SAID_BESIDE)
-    labelled = _LABEL.match(plain) is not None
-    return labelled or section_of(text) is not None or any(one.match(plain) for one in heads)
+    heads = (_LABEL, INLINE_SECTION, _LISTED, _SAID_BESIDE)
+    return section_of(text) is not None or any(one.match(plain) for one in heads)
 
 
 def _upright(text: str) -> str:
