@@ -163,7 +163,9 @@ def line_of(words: Sequence[str], shoot: Shoot) -> LogLine:
     if event is DayEvent.COUNTED:
         return LogLine(name, event, amount=_amount(rest, name, shoot))
     if rest:
-        raise Stop(f'"{rest}" behind {event}: expected nothing there. Leave it out.')
+        each = event is not DayEvent.ENOUGH and any(one.isdigit() for one in rest)
+        once = "A line is one take: leave it out, and log each by itself." if each else ""
+        raise Stop(f'"{rest}" behind {event}: expected nothing there. {once or "Leave it out."}')
     return LogLine(name, event)
 
 

@@ -258,10 +258,14 @@ def test_log__of_a_name_that_is_none_three_near_ones_are_named_and_what_else_it_
         (("milk jug", "reading", "6"), "found a number without a unit"),
         (("leek", "counted"), "expected an amount behind it"),
         (("leek", "counted", "7"), "Expected an amount such as 1675 g"),
-        (("S2", "taken", "3"), "expected nothing there"),
+        (
+            ("S2", "taken", "3"),
+            "expected nothing there. A line is one take: leave it out, and log each by itself.",
+        ),
+        (("S2", "taken", "again"), "expected nothing there. Leave it out."),
         (("milk jug", "out", "--at", "noonish"), '--at: found "noonish"'),
     ],
-    ids=["nothing", "event", "temperature", "no amount", "no unit", "too much", "time"],
+    ids=["nothing", "event", "temperature", "no amount", "no unit", "number", "too much", "time"],
 )
 def test_log__what_cannot_be_read_is_not_written(
     folder: Path, words: tuple[str, ...], said: str
