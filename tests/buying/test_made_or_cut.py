@@ -127,6 +127,24 @@ def test_made_with_optional_lines__names_each_shot_once() -> None:
     assert 'found sauce with its optional lines for "S2", expected' in sauce
 
 
+def test_made_with_optional_lines__of_what_is_in_a_dish_in_the_dish() -> None:
+    """The roast takes sauce alone, which is made afresh of stock that is made afresh too."""
+    shoot = shoot_of(
+        *STOCK[:3],
+        *(line("stock", "leek", "100 g", optional=True), Dish(name="stock", makes="2 l")),
+        *(line("sauce", "stock", "1 l"), line("sauce", "leek", "1 g", optional=True)),
+        *(Dish(name="sauce", makes="1 l"), line("roast", "sauce", "1 l")),
+        *(lot("stock", "5 l", use_by="2031-06-01"), lot("sauce", "9 l", use_by="2031-06-01")),
+        *(line("soup", "stock", "1 l"), Episode(name="A", shoot_date="2031-05-01")),
+        *(Shot(dish="roast", name="S1", optional_lines=True), Shot(dish="soup", name="S2")),
+    )
+    texts = said(shoot, "made with optional lines")
+    assert [text.partition("found ")[2].partition(", expected")[0] for text in texts] == [
+        'sauce with its optional lines for "S1"',
+        'stock with its optional lines for "S1"',
+    ]
+
+
 def counts(of: Books, name: str) -> list[int]:
     """How many packs stand in each row of an ingredient."""
     return [bought.count for bought in purchase(of, name).lines]

@@ -14,7 +14,7 @@ from costing.buying.published import with_published
 from costing.estimating import estimate
 from costing.kitchen import HoldingClass, Ingredient, Measured
 from costing.quantities import amount
-from costing.shoot import Episode, Shoot, Shot
+from costing.shoot import Episode, Shoot, Shot, Trip
 from costing.shoot.defaults import completed
 
 SHOT = Shot(dish="soup")
@@ -209,6 +209,34 @@ def test_message__does_not_keep() -> None:
         "[does not keep]\n"
         "  Buy it on 2031-05-09 or later, by 2031-05-10, or fill Keeps days if yours keeps longer."
     )
+
+
+@pytest.mark.parametrize(
+    ("dates", "trips", "told_of"),
+    [
+        pytest.param((7, 10), (10,), [], id="between the shoots"),
+        pytest.param((7, 12), (12,), [], id="on the day of the last"),
+        pytest.param((7, 13), (), [13], id="a date after the last"),
+        pytest.param((7,), (10, 14), [14], id="a trip after the last"),
+    ],
+)
+def test_check_dates__only_what_is_after_the_last_shoot_buys_for_none(
+    dates: tuple[int, ...], trips: tuple[int, ...], told_of: list[int]
+) -> None:
+    """Shoots are on the 8th and the 12th; a day between them still buys for the second."""
+    shoot = bought_on(7, "30", 8, 12)
+    settings = shoot.settings.model_copy(
+        update={"more_shopping_dates": tuple(date(2031, 5, day) for day in dates[1:])}
+    )
+    shoot = shoot.changed(
+        settings=settings, trips=tuple(Trip(shop="", day=date(2031, 5, day)) for day in trips)
+    )
+    found = check_dates(books_of_shoot(shoot).purchases, shoot)
+    texts = [str(one) for one in found if one.code == "shopping after all shoots"]
+    assert [f"found 2031-05-{day}" in text for day, text in zip(told_of, texts, strict=True)] == [
+        True
+    ] * len(told_of)
+    assert all("2031-05-12" in text for text in texts)
 
 
 def test_published__amounts_of_a_range_are_turned_at_both_ends() -> None:
