@@ -304,7 +304,7 @@ def _cuts(books: Books, trials: Trials, over: Decimal) -> list[Cut]:
         if shot.fewest is not None:
             fewer["fewest"] = max(0, shot.fewest - 1)
         if shot.most is not None:
-            fewer["most"] = max(0, shot.most - 1)
+            fewer["most"] = shot.most - 1  # never below Times
         spared = trials.run(**trials.with_row("shots", number, **fewer))
         if spared and (saved := books.totals.bought - spared.totals.bought) > 0:
             cuts.append(Cut(shot, saved, saved >= over))

@@ -262,6 +262,20 @@ def test_why__of_cuts_that_are_not_enough_the_largest_comes_first() -> None:
     ]
 
 
+def test_why__a_take_that_may_come_once_at_most_is_spared_whole() -> None:
+    """2 bags at 1.00; without the one take of the soup, of which there may be none, it is one."""
+    of_it, _ = found(
+        *(line("soup", "leek", "100 g"), line("pie", "leek", "100 g"), sound("leek")),
+        *(pack("leek", "100 g", "1"), Shot(dish="pie", name="P")),
+        Shot(dish="soup", name="S", fewest=0, times=1, most=1),
+        budget=Decimal(1),
+    )
+    assert [(cut.shot.label, cut.saves, cut.enough) for cut in of_it.cuts] == [
+        ("P", Decimal("1.00"), True),
+        ("S", Decimal("1.00"), True),
+    ]
+
+
 def test_why__what_a_shop_lacks_more_of_than_the_list_is_said_of_it() -> None:
     """Of two kilos of salt the corner has one, and the market none: there two are lacking.
 
