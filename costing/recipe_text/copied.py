@@ -108,16 +108,21 @@ def breaks_off(above: str, text: str) -> bool:
         above[:1].isupper() and text.endswith(".") and not above.endswith((".", "!", "?", ":"))
     )
     return (
-        _IN_A_WORD.search(above) is not None
+        _broken_word(above) is not None
         or above.endswith((" and", " or"))
         or (above.endswith(",") and is_cut(text))
         or (sentence and above.split()[0].casefold() in TELLS)
     )
 
 
+def _broken_word(text: str) -> re.Match[str] | None:
+    # the last word alone: a row that grows line by line is long
+    return _IN_A_WORD.search(text.rpartition(" ")[2])
+
+
 def put_together(above: str, text: str) -> str:
     """Two lines as one; a word that a hyphen breaks is whole again, but for self-raising."""
-    broken = _IN_A_WORD.search(above)
+    broken = _broken_word(above)
     if broken is None or not text[:1].islower():
         return f"{above} {text}"
     return f"{above if broken['first'].casefold() in _KEEPS_HYPHEN else above[:-1]}{text}"
