@@ -111,7 +111,10 @@ def _may_be_meant(missing: Path) -> list[Path]:
     """
     from costing.names import nearest
 
-    if missing.exists() or not missing.parent.is_dir():  # a folder is told as one
+    try:
+        if missing.exists() or not missing.parent.is_dir():  # a folder is told as one
+            return []
+    except OSError:  # too long for the name of a file
         return []
     here = workbooks_in(missing.parent)
     near = nearest(missing.stem, dict.fromkeys(path.stem for path in here))

@@ -131,6 +131,10 @@ def test_file__not_there_names_the_one_that_may_be_meant(
         assert "[file not found]" in told.output
 
 
+def test_file__with_too_long_a_name_is_told(folder: Path) -> None:
+    assert "[file cannot be read]" in typed("check", f"{'plan' * 80}.xlsx").output
+
+
 def test_file__to_be_made_may_be_nearly_another(folder: Path) -> None:
     save_workbook_by_hand(folder / "plan.xlsx")
     assert typed("new", "plan2").exit_code == 0
