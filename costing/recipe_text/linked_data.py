@@ -114,10 +114,7 @@ def _json_of_page(page: str) -> str | None:
             continue  # a page may hold what its own makers wrote wrongly, beside the recipe
     if not any(_recipes(found, 0)):
         found += _recipes(items_of_page(page), 0)
-    try:
-        return json.dumps(found, ensure_ascii=False) if found else None
-    except ValueError:  # of items that hold one another
-        return None
+    return json.dumps(found, ensure_ascii=False) if found else None
 
 
 def outlines_of_json(text: str, *, file_name: str) -> list[Outline]:

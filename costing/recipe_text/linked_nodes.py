@@ -65,7 +65,7 @@ def in_one_spelling(data: Any, depth: int = 0) -> Any:
     for name in sorted(data, key=lambda name: _short(name) != name):
         said.setdefault(_short(name), in_one_spelling(data[name], depth + 1))
     item = said.get("item")
-    if said.get("@type") == "ListItem" and isinstance(item, dict):
+    if _short(str(said.get("@type"))) == "ListItem" and isinstance(item, dict):
         place = {"position": said["position"]} if "position" in said else {}
         return {name: said[name] for name in said if name != "item"} | item | place
     return said

@@ -38,6 +38,9 @@ _DECLARATION = re.compile(r"<[!?][^<>]{0,500}>")
 DEEPEST = 500
 """No page opens so many tags inside one another; one that does is left alone. [tags]"""
 
+MOST_VALUES = 200_000
+"""No page says so much of its items, each place counted as often as an item is told there."""
+
 MOST_UNENDED = 20
 """So many tags without an end a page may have. [tags]"""
 
@@ -86,7 +89,22 @@ def items_of_page(page: str) -> list[dict[str, Any]]:
         reader.close()
     except (_TooDeep, AssertionError):  # the parser's own, at a declaration that it does not know
         return []
-    return reader.ended()
+    items = reader.ended()
+    return items if _has_an_end(items) else []
+
+
+def _has_an_end(items: list[dict[str, Any]]) -> bool:
+    """Whether items that say more of one another elsewhere are not without end, or nearly so."""
+    waiting: list[tuple[Any, int]] = [(items, 0)]
+    for _ in range(MOST_VALUES):
+        if not waiting:
+            return True
+        said, depth = waiting.pop()
+        inside = said.values() if isinstance(said, dict) else said if isinstance(said, list) else ()
+        if depth > DEEPEST:
+            return False
+        waiting += ((one, depth + 1) for one in inside)
+    return False
 
 
 class _TooDeep(Exception):

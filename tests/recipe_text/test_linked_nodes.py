@@ -79,7 +79,7 @@ def test_cake__is_in_two_steps_and_of_eight() -> None:
             "recipeInstructions": {
                 "@type": "ItemList",
                 "itemListElement": [
-                    {"@type": "ListItem", "position": 2, "item": STEPS[1]},
+                    {"@type": IN_FULL + "ListItem", "position": 2, "item": STEPS[1]},
                     {"@type": "ListItem", "position": 1, "item": STEPS[0]},
                 ],
             }

@@ -37,6 +37,13 @@ def read(page: str) -> RecipeText:
     return read_recipe(page, kind="text", measures=Measures.METRIC, file_name="soup.html")
 
 
+def told_elsewhere(number: int, *names: str) -> str:
+    """A recipe of which more is told in places, in each of which the next is pointed to."""
+    inner = "".join(f'<i {SCOPE} itemprop="{name}" itemref="p@"></i>' for name in names)
+    places = (f'<p id="p{at}">{inner}</p>'.replace("@", str(at + 1)) for at in range(number))
+    return f'<html><b {SCOPE} itemref="p0"></b>{"".join(places)}</html>'
+
+
 def lines(found: RecipeText) -> list[tuple[object, object, object]]:
     rows = [row for row in found.rows["Recipes"] if row["Ingredient"]]
     return [(row["Ingredient"], row["Amount"], row["Unit"]) for row in rows]
@@ -114,6 +121,8 @@ def test_page__says_more_of_an_item_elsewhere(page: str) -> None:
     "page",
     [
         f'<html><p id="a"><b {SCOPE} itemprop="hasPart" itemref="a"></b></p></html>',
+        told_elsewhere(3_000, "hasPart"),
+        told_elsewhere(60, "hasPart", "mainEntityOfPage"),
         "<html itemscope>" + "<a " * 200_000,
         "<html itemscope>" + "<!--" * 200_000,
         "<html itemscope><![if x]><![>",
@@ -121,6 +130,8 @@ def test_page__says_more_of_an_item_elsewhere(page: str) -> None:
     ],
     ids=[
         "items in one another",
+        "a long chain of places",
+        "places that are told again and again",
         "tags without an end",
         "comments without an end",
         "odd declarations",
