@@ -30,9 +30,11 @@ SPELLED = frozenset("0123456789-:.TZPHMS")
 BUILT_IN: Mapping[int, str] = BUILTIN_FORMATS
 """Formats that a workbook names by their number alone."""
 
-_BESIDE = re.compile(r'"([^"]*)"|\\(.)|\[[^\]]*\]|[_*].|[#0?.,]')
+_BESIDE = re.compile(r'"([^"]*)"|\\(.)|\[[^\]]*\]|[_*].|General|[#0?.,]', re.IGNORECASE)
 """Of a number format: a text in quotes, a character as it is, a colour or condition, a space, or
-a digit."""
+the number."""
+_OTHERWISE = re.compile(r"\[[<>=]|[#0?],+(?![#0?,.])")
+"""A condition on the number, or commas that divide what is shown by a thousand."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -74,12 +76,13 @@ def words_beside(code: str) -> str:
 
     Examples
     --------
-    >>> words_beside('#,##0.0" kg"'), words_beside(r"0\ \g;-0"), words_beside("General")
+    >>> words_beside('#,##0.0" kg"'), words_beside(r"0\ \g;-0"), words_beside('0.0," kg"')
     ('kg', 'g', '')
     """
-    if code in (GENERAL, TEXT):
+    start = code[:LONGEST_CODE]
+    if start == TEXT or _OTHERWISE.search(start):
         return ""
-    return _BESIDE.sub(r"\1\2", code[:LONGEST_CODE].partition(";")[0]).strip()
+    return _BESIDE.sub(r"\1\2", start.partition(";")[0]).strip()
 
 
 def cell_formats(styles: bytes | None) -> list[NumberFormat]:

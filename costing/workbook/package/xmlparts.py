@@ -76,10 +76,10 @@ def decoded(data: bytes) -> Encoded:
 
 
 SEPARATOR = "\x1f"
+"""Stands between namespace and name; no XML text can hold it."""
 COMPATIBILITY = "http://schemas.openxmlformats.org/markup-compatibility/2006"
 """Namespace of what a program may pass over, and with what instead."""
 
-"""Stands between namespace and name; no XML text can hold it."""
 TAG = re.compile(rb"<[^\s/>\"']+(?:\"[^\"]*\"|'[^']*'|[^>\"'])*>")
 ATTRIBUTE = re.compile(rb"\s([^\s=/>\"']+)\s*=\s*(\"[^\"]*\"|'[^']*')")
 

@@ -15,6 +15,7 @@ from costing.workbook.package.numberformats import (
     moment,
     number_format,
     spelled_out,
+    words_beside,
 )
 
 FROM_1900, FROM_1904 = datetime(1899, 12, 30), datetime(1904, 1, 1)
@@ -107,3 +108,18 @@ def test_spelled_out__as_iso_8601_has_it_and_nothing_else(text: str, meant: obje
             spelled_out(text)
     else:
         assert spelled_out(text) == meant
+
+
+@pytest.mark.parametrize(
+    ("code", "words"),
+    [
+        ('General" g"', "g"),
+        ('0.0," kg"', ""),
+        ('[>=1000]0.0," kg";0" g"', ""),
+        ('[Red]#,##0" g"', "g"),
+        ("@", ""),
+    ],
+)
+def test_words_beside__only_where_they_are_of_the_number_as_it_is(code: str, words: str) -> None:
+    """Commas behind the digits divide what is shown by a thousand (ISO/IEC 29500-1, 18.8.31)."""
+    assert words_beside(code) == words
