@@ -135,7 +135,7 @@ class Supply:
         """
         if missing := allotted(self.packs, needs, self.days).missing:
             return missing
-        much = sum((one.amount for one in self.packs), ONE) + sum(needs.values(), ZERO)
+        much = sum((one.amount for one in self.packs), ONE)
         kept = self.purchase.demand.kept
         tried = ({**needs, name: needs.get(name, ZERO) + much} for name in kept)
         return max(allotted(self.packs, more, self.days).missing - much for more in tried)
