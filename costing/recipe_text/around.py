@@ -135,7 +135,9 @@ def name_and_behind(text: str, measures: Measures, *, each: bool) -> tuple[str, 
 
     Examples
     --------
-    >>> name, behind = name_and_behind("butter, cold, diced, plus extra", Measures.METRIC)
+    >>> name, behind = name_and_behind(
+    ...     "butter, cold, diced, plus extra", Measures.METRIC, each=False
+    ... )
     >>> name, behind.cuts, behind.extras
     ('butter', ['diced'], ['plus extra'])
     """
