@@ -40,8 +40,8 @@ LONGEST_NAME = 1_000
 MOST_TAPS = 200
 """Taps taken in at once; a page that was out of reach for long sends the rest after them."""
 
-_WHEN = re.compile(r"\d{4}-\d{2}-\d{2} \d{2}:\d{2}:\d{2}")
-_TEMPERATURE = re.compile(r"-?\d{1,4}(\.\d{1,3})? [CF]")
+_WHEN = "%Y-%m-%d %H:%M:%S"
+_TEMPERATURE = re.compile(r"-?[0-9]{1,4}(\.[0-9]{1,3})? [CF]")
 
 Respond = Callable[[str, list[tuple[str, str]]], Any]
 
@@ -135,7 +135,9 @@ def _told(tap: dict[str, Any]) -> tuple[str, list[str]]:
     """A tap as its time and its words."""
     when, what, event = (str(tap[name]) for name in ("when", "what", "event"))
     reading = str(tap.get("temperature") or "")
-    if not _WHEN.fullmatch(when) or not what.strip() or len(what) > LONGEST_NAME:
+    if f"{datetime.fromisoformat(when):{_WHEN}}" != when:
+        raise ValueError("no tap")
+    if not what.strip() or len(what) > LONGEST_NAME:
         raise ValueError("no tap")
     if event not in list(LOG_EVENTS) or (reading and not _TEMPERATURE.fullmatch(reading)):
         raise ValueError("no tap")

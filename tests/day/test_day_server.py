@@ -177,6 +177,8 @@ def test_day_server__nothing_else_is_there(server: DayServer, path: str) -> None
         (b"[" * 20000, "400"),
         (json.dumps([tap("S2", "taken\n=1+1")]).encode(), "400"),
         (json.dumps([tap("S2", "taken") | {"when": "=1"}]).encode(), "400"),
+        (json.dumps([tap("S2", "taken") | {"when": "2031-05-32 10:00:00"}]).encode(), "400"),
+        (json.dumps([tap("S2", "taken") | {"when": "\u0662031-05-10 10:00:00"}]).encode(), "400"),
         (json.dumps([tap("milk jug", "reading", temperature="hot")]).encode(), "400"),
         (json.dumps([tap("", "taken")]).encode(), "400"),
         (json.dumps([tap("S" * 1_001, "taken")]).encode(), "400"),
@@ -185,7 +187,7 @@ def test_day_server__nothing_else_is_there(server: DayServer, path: str) -> None
     ids=[
         *("nothing", "too long", "not too long", "too many", "torn", "no taps", "no list"),
         *("nested", "line end"),
-        *("no time", "no reading", "no name", "a long name", "no text"),
+        *("no time", "no day", "other digits", "no reading", "no name", "a long name", "no text"),
     ],
 )
 def test_day_server__bad_bodies_are_refused_and_write_nothing(
