@@ -12,7 +12,7 @@ import pytest
 from budgets import spread
 from hypothesis import given
 from hypothesis import strategies as st
-from plans import Kinds, any_plan, hard_plan, least_rank, shopping
+from plans import Kinds, any_plan, hard_plan, least_rank, packs_bought, shopping
 from small import basket, books, codes, line, lot, pack, purchase, shoot_of, sound, value
 
 from costing.buying.planning import Plan
@@ -309,6 +309,17 @@ def test_counted__reaching_a_minimum_is_cheap_when_the_rest_stays_sealed() -> No
     ]
     assert bought(*parts) == {"150 g": 1}
     assert bought(*parts, leftovers_counted=Fraction(1)) == {"100 g": 3}
+
+
+def test_counted__where_the_time_is_short_minimums_are_kept_all_the_same() -> None:
+    """300 g for three takes: three tins of a are 4.50 and do not come to 5.00, four are 6.00.
+
+    Two tins of b are 5.80. Leftovers that count are left to the programme, which has no time.
+    """
+    packs = pack("leek", "100 g", "1.50", shop="a"), pack("leek", "150 g", "2.90", shop="b")
+    least = Shop(name="a", minimum_spend=Decimal(5))
+    shoot = shoot_of(SOUP, LEEK, *packs, least, TAKES, leftovers_counted=Fraction(1))
+    assert packs_bought(shopping(shoot, seconds=0.0)) == [(0, 2)]
 
 
 def test_ties__equally_cheap_leaves_less_over() -> None:
