@@ -229,6 +229,8 @@ class Event(FrozenModel):
         When: a local time without a zone, as logged, or an instant with its own offset.
     temperature : Temperature, optional
         Of the food; of the room when the event is ``room``. ``None``: not read.
+    known : bool
+        ``False`` when its time could not be read and this is the earliest that it may have been.
 
     Examples
     --------
@@ -240,6 +242,7 @@ class Event(FrozenModel):
     at: Instant
     temperature: TemperatureOrNone = default(None)
     place: Place = NOWHERE
+    known: bool = True
 
 
 class Container(FrozenModel):

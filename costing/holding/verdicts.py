@@ -174,7 +174,9 @@ class _Bench:
         ways, found = read_logs(containers, self.zone)
         self.findings += found
         self.logs = ways[0]
-        self.last = max((m.at for logs in ways for log in logs for m in log), default=None)
+        moments = (moment for logs in ways for log in logs for moment in log)
+        # a time put in place of one that cannot be read tells nothing of how late it is
+        self.last = max((m.at for m in moments if m.event.known), default=None)
         self.marks = [self._mark(container) for container in containers]
         self.ways = [_Way(Nesting(containers, logs), _rooms(logs), logs) for logs in ways]
         self.nesting = self.ways[0].nesting

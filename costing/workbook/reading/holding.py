@@ -61,7 +61,8 @@ class HoldingReader(SheetReader):
         for log in logs.values():
             container = _container(log, self.area.known.episodes)
             self.found.rows.append(container)
-            if not container.events and any(_is_event(cells) for cells in log.rows):
+            known = any(event.known for event in container.events)
+            if not known and any(_is_event(cells) for cells in log.rows):
                 row = log.rows[0].row
                 what = f'events of container "{log.name}"'
                 left = LeftOut(what=what, place=row.at("When"), name=log.name, in_totals=False)
@@ -148,7 +149,7 @@ class Told:
         at = last if last is not None else self.at
         if at is None:
             raise ValueError("an event without any time before it")
-        return Event(kind=EventKind.OUT, at=at, place=self.place)
+        return Event(kind=EventKind.OUT, at=at, place=self.place, known=self.at is not None)
 
 
 def _before_all(read: Sequence[Told], on: date | None) -> datetime | None:

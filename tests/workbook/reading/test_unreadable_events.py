@@ -71,3 +71,21 @@ def test_event_of_a_shot__is_told_and_counts_as_out(tmp_path: Path) -> None:
     (verdict,) = [v for v in estimate(shoot, datetime(2031, 5, 10, 11)).verdicts if v.strictest]
     assert str(verdict.status) == "discard"
     assert verdict.discard_at == datetime(2031, 5, 10, 10, tzinfo=ZoneInfo("Europe/Lisbon"))
+
+
+def test_no_time_is_readable__nothing_is_within_a_limit_at_a_made_up_instant(
+    tmp_path: Path,
+) -> None:
+    """Last logged is nothing: the day's beginning, put in its place, is no instant to judge at."""
+    path = logged(tmp_path, ["jug", "milk", "out", "eightish", "4 C"])
+    shoot, _ = read_workbook(path)
+    assert [left.what for left in shoot.left_out] == ['events of container "jug"']
+    assert not estimate(shoot).verdicts
+    # what another container tells of the time counts for this one: 15 hours since midnight
+    path = logged(
+        tmp_path,
+        ["jug", "milk", "out", "eightish", "4 C"],
+        ["tray", "milk", "out", "15:00", "4 C"],
+    )
+    strictest = [v for v in estimate(read_workbook(path)[0]).verdicts if v.strictest]
+    assert [(v.container, str(v.status)) for v in strictest][-1] == ("jug", "discard")
