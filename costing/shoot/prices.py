@@ -76,8 +76,9 @@ def price_far_off(price: str, other: str, where: str) -> Words:
 def amount_beyond_carrying(amount: str, name: str, where: str) -> Words:
     """A pack or a lot of hundreds of kilograms, perhaps of grams."""
     return Words(
-        f"{amount} of {name} {where}, more than a hundred times what a line of the recipes takes",
-        "an amount that somebody carries, up to 50 kg or 50 l",
+        f"{amount} of {name} {where}",
+        "an amount that somebody carries, up to 50 kg or 50 l, or up to a hundred times what a "
+        "line of the recipes takes",
         "Mend Amount or Unit if grams or millilitres are meant; until then it counts as it is.",
     )
 

@@ -143,13 +143,13 @@ def test_amount_beyond_carrying__whole_text() -> None:
     there = lot("seeds", "51 l", row=row("On hand", 3, "seeds", Amount="B"))
     rows = seeds("500 kg", "4", 2), there
     assert said(shoot_of(*BREAD, *rows), "amount beyond carrying") == [
-        'Packs!C2 (row "seeds", column "Amount"): found 500 kg of seeds in one pack, more than a '
-        "hundred times what a line of the recipes takes, expected an amount that somebody carries, "
-        "up to 50 kg or 50 l [amount beyond carrying]\n"
+        'Packs!C2 (row "seeds", column "Amount"): found 500 kg of seeds in one pack, expected an '
+        "amount that somebody carries, up to 50 kg or 50 l, or up to a hundred times what a line "
+        "of the recipes takes [amount beyond carrying]\n"
         "  Mend Amount or Unit if grams or millilitres are meant; until then it counts as it is.",
-        '\'On hand\'!B3 (row "seeds", column "Amount"): found 51 l of seeds on hand, more than a '
-        "hundred times what a line of the recipes takes, expected an amount that somebody carries, "
-        "up to 50 kg or 50 l [amount beyond carrying]\n"
+        '\'On hand\'!B3 (row "seeds", column "Amount"): found 51 l of seeds on hand, expected an '
+        "amount that somebody carries, up to 50 kg or 50 l, or up to a hundred times what a line "
+        "of the recipes takes [amount beyond carrying]\n"
         "  Mend Amount or Unit if grams or millilitres are meant; until then it counts as it is.",
     ]
 
