@@ -24,7 +24,7 @@ from costing.buying.blanks import (
     trial,
     with_values,
 )
-from costing.findings import Finding
+from costing.findings import Finding, Grade, Words, choice_words, message
 from costing.kitchen import HoldingClass, Ingredient, Line
 from costing.names import is_water, key
 from costing.quantities import money_text
@@ -349,7 +349,7 @@ class _Filling:
         return changes
 
     def _words(self, row: Ingredient, fills: list[Fill]) -> dict[str, object]:
-        """Holding class and allergens, filled where blank; a class of none against the tables."""
+        """Holding class and allergens, filled where blank; none of either against the tables."""
         changes: dict[str, object] = {}
         holding = fill(row.name, "Holding class")
         if isinstance(holding, Filled):
@@ -366,10 +366,26 @@ class _Filling:
         allergens = fill(
             row.name, "Allergens", allergen_list=str(self.shoot.settings.allergen_list)
         )
-        if row.allergens is None and isinstance(allergens, Filled):
+        if not isinstance(allergens, Filled):
+            return changes
+        if row.allergens is None:
             fills.append(Fill(row, allergens))
             changes["allergens"] = allergens.value
+        elif not row.allergens and isinstance(brings := allergens.value, tuple) and brings:
+            place = row.at("Allergens")
+            told = allergens_against_tables(place, row.name, brings, allergens.source)
+            self.findings.append(told)
         return changes
+
+
+@message("allergens against the tables", Grade.WARNING)
+def allergens_against_tables(ingredient: str, published: Sequence[str], source: str) -> Words:
+    """An ingredient said to bring no allergen, against what is published."""
+    return Words(
+        f"none for {ingredient}",
+        f"{choice_words(published, last='and')} ({source}), or a pack that says otherwise",
+        "Write what the pack says; as it is, nobody who avoids that is warned.",
+    )
 
 
 def _of_cell(blank: Blank) -> Blank:

@@ -40,7 +40,12 @@ OF_THIS_LIST = frozenset(
 ABOVE_THE_LIST = "eater avoids"
 """Code of what is said above a list, and not once more below it."""
 
-OF_EATERS = frozenset(("allergen nearly known", ABOVE_THE_LIST, "eater not known"))
+OF_EATERS = frozenset(
+    (
+        *("allergen denied", "allergen nearly known", "allergens against the tables"),
+        *(ABOVE_THE_LIST, "eater not known"),
+    )
+)
 """Codes of what may hurt somebody who eats: it stands beside each answer that rests on it."""
 
 

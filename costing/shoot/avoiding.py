@@ -104,11 +104,15 @@ def diets() -> dict[str, Diet]:
 
 @cache
 def _substances(allergen_list: str) -> dict[str, frozenset[str]]:
-    """What the words of a list mean: whole, without their brackets, and what is in them."""
+    """What the words of a list mean: whole, without their brackets, and what is in them.
+
+    Gluten alone, which no list prints, is what a list groups as having it.
+    """
     found: dict[str, set[str]] = {}
     for substance, listed in allergen_words(allergen_list).items():
         head, _, inside = listed.word.partition("(")
-        for word in (listed.word, head, inside.rstrip(")"), substance):
+        gluten = "gluten" if has_words(food_key(head), "gluten") else ""
+        for word in (listed.word, head, inside.rstrip(")"), substance, gluten):
             if word.strip():
                 found.setdefault(food_key(word), set()).add(substance)
     return {word: frozenset(several) for word, several in found.items()}
@@ -140,6 +144,8 @@ def substances_in(typed: str, allergen_list: str) -> frozenset[str] | None:
     (['soy'], ['egg', 'milk'])
     >>> sorted(substances_in("butter", "EU")), substances_in("casein", "EU")
     (['milk'], None)
+    >>> sorted(substances_in("gluten", "US"))
+    ['barley', 'oats', 'rye', 'wheat']
     """
     if whole := substances_of(typed, allergen_list):
         return whole

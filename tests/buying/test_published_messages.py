@@ -157,6 +157,22 @@ def test_message__class_against_the_tables() -> None:
     ]
 
 
+def test_message__allergens_against_the_tables() -> None:
+    """None is typed for both; a leek brings none by the tables too."""
+    names = ("butter", "leek")
+    parts = [line("soup", name, "20 g") for name in names]
+    typed = [
+        Ingredient(name=name, allergens=(), row=row("Ingredients", at, name, Allergens="J"))
+        for at, name in enumerate(names, 2)
+    ]
+    assert told("allergens against the tables", *parts, *typed) == [
+        'Ingredients!J2 (row "butter", column "Allergens"): found none for butter, expected milk '
+        "(Regulation (EU) No 1169/2011, Annex II, European Union; Annex II point 7 (memory)), or "
+        "a pack that says otherwise [allergens against the tables]\n"
+        "  Write what the pack says; as it is, nobody who avoids that is warned."
+    ]
+
+
 def bought_on(day: int, keeps: str, *needed: int, **more: Any) -> Shoot:
     """Leek bought on a day of May and needed on others, in a shoot filled in."""
     parts: list[Any] = [

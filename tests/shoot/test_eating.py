@@ -452,6 +452,8 @@ def test_known_of__what_is_typed_of_a_food_is_never_lost() -> None:
         ("soy lecithin", "soybeans", "avoids"),
         ("prawns", "crustaceans", "avoids"),
         ("wheat flour", "no gluten", "avoids"),
+        *(("gluten", one, "avoids") for one in ("wheat", "gluten", "coeliac", "rye")),
+        ("gluten", "milk", "nothing listed"),
         # a word that is in no list and no food may be the same by another name
         *((said, "milk", "unknown") for said in ("casein", "dairy", "E999", "Milchzucker")),
         ("shellfish", "molluscs", "unknown"),

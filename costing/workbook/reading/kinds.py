@@ -41,6 +41,7 @@ from costing.workbook.reading.percents import (
 )
 
 _DEGREES = re.compile("[°º]? *[CF]|[℃℉]")
+_DENIED = re.compile(r"\b(no|not|non|without)\b|\bfree( from| of|$)")
 
 
 def read_cell(cells: RowCells, heading: str) -> dict[str, Any]:
@@ -61,10 +62,7 @@ def _choice(cells: RowCells, heading: str) -> Any:
 
 
 def _allergens(cells: RowCells, heading: str) -> tuple[str, ...] | None:
-    """Words with commas between: ``None`` when the cell is blank, nothing when it says none.
-
-    A word that is nearly one of an allergen list's is reported, since nobody would be warned of it.
-    """
+    """Words with commas between: ``None`` when the cell is blank, nothing when it says none."""
     text = cells.name(heading)
     if not text:
         return None
@@ -75,6 +73,8 @@ def _allergens(cells: RowCells, heading: str) -> tuple[str, ...] | None:
         if near is not None and singular(key(word)) != singular(near):
             place, found = cells.at(heading), shortened(word)
             cells.findings.append(allergen_nearly_known(place, found, near))
+        elif _DENIED.search(key(word)):
+            cells.findings.append(allergen_denied(cells.at(heading), shortened(word)))
     return named
 
 
@@ -377,6 +377,15 @@ def bowl_sizes_unreadable(found: str) -> Words:
         found,
         "sizes in ml above 0 with commas between them, such as 60, 120, 250",
         "Write the numbers alone; until then the usual sizes are used.",
+    )
+
+
+@message("allergen denied", Grade.WARNING)
+def allergen_denied(found: str) -> Words:
+    return Words(
+        f'the words "{found}"',
+        "the allergens that it brings, with commas between, or none",
+        "Take them out of the cell; until then it counts as bringing what they name.",
     )
 
 

@@ -30,6 +30,19 @@ CASES = [
         ],
         id="allergen nearly known",
     ),
+    *(
+        pytest.param(
+            put("Ingredients!G1", "Allergens", also=("Ingredients!G2", f"celery, {word}")),
+            [
+                f'Ingredients!G2 (row "leek", column "Allergens"): found the words "{word}", '
+                "expected the allergens that it brings, with commas between, or none [allergen "
+                "denied]\n"
+                "  Take them out of the cell; until then it counts as bringing what they name.",
+            ],
+            id=f"allergen denied: {word}",
+        )
+        for word in ("milk-free", "free from egg", "no nuts", "without soy", "non-dairy")
+    ),
     pytest.param(
         put("Ingredients!E2", -1),
         [
