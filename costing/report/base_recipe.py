@@ -45,12 +45,26 @@ STATES = {Measured.COOKED: "cooked weight", Measured.AS_BOUGHT: "as bought"}
 MEASURED = (Dimension.MASS, Dimension.VOLUME)
 PLURAL_IN_ES = ("s", "x", "z", "ch", "sh", "tomato", "potato", "mango")
 """Endings of what is counted that take -es, by the rules of English spelling."""
+_WORK = (
+    "baking|basting|blanching|boiling|brushing|buttering|coating|cooking|decorating|decoration|"
+    "dipping|drizzling|dusting|finishing|frying|garnish|garnishing|glazing|grating|greasing|"
+    "kneading|lining|oiling|poaching|roasting|rolling|rubbing|sealing|serving|shaping|"
+    "spreading|sprinkling|tossing|topping"
+)
+_THINGS = (
+    "base|batter|board|bowl|broth|crumble|crust|dish|dough|dressing|filling|frosting|glaze|grill|"
+    "icing|marinade|mould|pan|pastry|pot|rim|salad|sauce|soup|sponge|surface|table|tin|top|tray|"
+    "water|worktop"
+)
 _PURPOSE = re.compile(
-    r"(?:^|, ?|\()((?:for|to (?:serve|finish|dust|garnish|decorate|glaze|grease))\b[^,;.()]*)"
+    r"(?:^|, ?|\()((?:for (?:(?:the|a|an|deep|shallow|extra|work|baking|frying|roasting|cake|loaf|"
+    rf"pie|muffin|pasta|cooking)[ -])*(?:{_WORK}|(?:{_THINGS})s?)\b|"
+    r"to (?:serve|finish|dust|garnish|decorate|glaze|grease)\b)[^,;.()]*)"
     r"\)?(?:;|$)",
     re.IGNORECASE,
 )
-"""What of a Note a reader of the recipe must know; the rest of it may be nobody else's business."""
+"""What of a Note a reader of the recipe must know, by the work and the things of a kitchen; the
+rest of it, who a line is for among it, may be nobody else's business."""
 _NUMBER_IN_FRONT = re.compile(r"^(?:step\s*)?[0-9]{1,2}\s*[.):]\s+", re.IGNORECASE)
 
 

@@ -149,6 +149,8 @@ def test_given_recipe__a_range_is_said_in_one_measure() -> None:
         ("forgotten last time", ""),
         ("ask the neighbour", ""),
         ("for now. ask again", ""),
+        *((f"for {what}", f", for {what}") for what in ("deep-frying", "the loaf tins", "dusting")),
+        *((f"for {who}", "") for who in ("Anna only", "the close-up", "us", "Anna's tin", "panos")),
     ],
 )
 def test_given_recipe__what_a_line_is_for_is_printed(note: str, said: str) -> None:
