@@ -107,7 +107,7 @@ def takes_left_of(done: Estimate, what: str) -> Iterator[str]:
 
 def left(done: Estimate) -> Iterator[tuple[str, str]]:
     """How often each shot can still be taken, episode by episode: a line, and what is behind it."""
-    episode, said = None, Said(remaining=bool(done.outlook.lacking))
+    episode, said = None, Said.below(done.outlook)
     rows = done.tables()["takes_left"].rows
     yield from ((line, "") for line in lacking_words(done.outlook))
     for row, shot in zip(rows, done.outlook.takes_left, strict=True):

@@ -67,7 +67,7 @@ class Said:
     Parameters
     ----------
     lacking : dict of str to str
-        The shot of which it was said first, by what one more take of it lacks.
+        Of what it was said first, a shot or all that remains, by what one more take of it lacks.
     bringing : dict of int to str
         What brings what lacks, by the id of the shortfall: shots of one dish share them.
     remaining : bool
@@ -77,6 +77,12 @@ class Said:
     lacking: dict[str, str] = field(default_factory=dict)
     bringing: dict[int, str] = field(default_factory=dict)
     remaining: bool = False
+
+    @classmethod
+    def below(cls, outlook: Outlook) -> Said:
+        """What was said where :func:`lacking_words` stand above the shots."""
+        lacks = _lacks(outlook)
+        return cls({lacks: "what remains"} if lacks else {}, remaining=bool(lacks))
 
 
 def takes_left(outlook: Outlook) -> Table:
@@ -218,12 +224,17 @@ def _assumed(one: TakesLeft, outlook: Outlook) -> Iterator[str]:
 def lacking_words(outlook: Outlook) -> Iterator[str]:
     """What all that remains lacks, in a sentence."""
     if outlook.lacking:
-        lacks = "; ".join(_bringing(one, outlook) for one in outlook.lacking)
+        lacks = _lacks(outlook)
         if chance := outlook.chances.chance(0, None).low:
             how = f"fits with a chance of {percent_text(chance)}, less than is asked"
             yield f"What remains {how}: for that it lacks {lacks}."
         else:
             yield f"What remains does not fit as it is: it lacks {lacks}."
+
+
+def _lacks(outlook: Outlook) -> str:
+    """What all that remains lacks, and what brings it."""
+    return "; ".join(_bringing(one, outlook) for one in outlook.lacking)
 
 
 def _chance_words(chance: Chance) -> str:

@@ -164,6 +164,9 @@ def test_lacking_words__say_once_what_all_that_remains_lacks() -> None:
     assert "again. What remains of the others does not fit as it is. " in notes[1]
     assert notes[2] == "One beyond that lacks bread 1 (12 at Corner, 1.80 EUR)."
     assert [*lacking_words(outlook())] == []
+    said = Said.below(found)
+    below = " ".join(" ".join(notes_of(one, found, said)) for one in found.takes_left)
+    assert "One more lacks butter 20 g, as what remains does." in below
 
 
 def test_lacking_words__a_shot_that_may_be_taken_more_often_counts_with_its_chance() -> None:
