@@ -87,19 +87,15 @@ class Market:
         )
 
     def _article(self, purchase: Purchase, asking: Collection[str]) -> Article:
-        """An ingredient as baskets see it; beside priced offers, unpriced ones are not taken."""
+        """An ingredient as baskets see it; unpriced offers are only taken where others lack."""
         days = days_of_use(purchase.demand, self.shoot)
         offers = over_days(purchase, self.shoot, days, asking)
-        priced = any(offer.price is not None for offer in offers)
-        some_unpriced = priced and any(offer.price is None for offer in offers)
+        some_unpriced = any(offer.price is None for offer in offers)
         counts = bool(self.shoot.settings.leftovers_counted)
         article = Article(
             purchase.name,
             purchase.demand,
-            tuple(
-                replace(offer, at_most=0) if offer.price is None and priced else offer
-                for offer in offers
-            ),
+            tuple(replace(offer, at_most=0) if offer.price is None else offer for offer in offers),
             purchase.wanted,
             keeping(purchase.need, self.shoot) if counts else NOTHING_KEEPS,
             offers if some_unpriced else None,

@@ -311,6 +311,19 @@ def test_counted__reaching_a_minimum_is_cheap_when_the_rest_stays_sealed() -> No
     assert bought(*parts, leftovers_counted=Fraction(1)) == {"100 g": 3}
 
 
+@pytest.mark.parametrize(("most", "packs"), [(1, {"100 g": 4}), (2, {"250 g": 2, "100 g": 3})])
+def test_unpriced__where_nothing_has_a_price_the_least_is_left_over(
+    most: int, packs: dict[str, int]
+) -> None:
+    """390 g once are four packs of 100 g; for twice 780 g are 800 g, with the fewest packs.
+
+    Without a price four of 250 g cost no more than that: 220 g too many were bought.
+    """
+    sold = [pack("leek", size, None) for size in ("250 g", "100 g")]
+    shot = Shot(dish="soup", name="P1", fewest=1, times=1, most=most)
+    assert bought(line("soup", "leek", "390 g"), LEEK, *sold, shot) == packs
+
+
 def test_counted__where_the_time_is_short_minimums_are_kept_all_the_same() -> None:
     """300 g for three takes: three tins of a are 4.50 and do not come to 5.00, four are 6.00.
 
