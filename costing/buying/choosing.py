@@ -225,7 +225,7 @@ def _no_earlier(basket: Basket, question: Question, terms: Terms, making: Making
                 # what bisection ends at was tried and suffices (the last does, by the line above),
                 # be it the fewest or not
                 ahead[run] = fewer[bisect_left(fewer, True, key=partial(at_least, run))]
-            return replace(chosen, ahead={run: times for run, times in ahead.items() if times})
+            return replace(chosen, ahead=ahead)
     else:
         return replace(chosen, ahead={}, saved={})
     return replace(chosen, ahead={})

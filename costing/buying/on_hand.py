@@ -165,7 +165,7 @@ class Stock:
         """Each episode takes of the lots that are good on its day; the days choose."""
         needs = {one.name: untraced_choice(as_bought.get(one.name, ZERO)) for one in self.users}
         # of plenty there is as much as all want together
-        enough = sum((amount for amount in needs.values() if amount > 0), ZERO)
+        enough = sum(needs.values(), ZERO)
         there = self.with_saved(enough=enough)
         days = {user.name: user.shoot_date for user in self.users}
         found = allotted([packs for _, packs in there], needs, days)

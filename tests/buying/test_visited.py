@@ -36,6 +36,9 @@ PRICES = {"leek": "18.99", "beet": "7.49", "chard": "23.89"}
 NEEDS = {"leek": 256, "beet": 184, "chard": 240}
 
 
+NAMES = ("leek", "salt", "oil")
+
+
 def visited_of(market: Market) -> Visited:
     """The choice of shops as the planner of a market makes it."""
     return Visited(market.terms, market.shoot.settings, market.planner().slack)
@@ -215,6 +218,23 @@ def test_ways__what_is_beyond_machine_integers_elsewhere_is_not_looked_at(
     found = ways.ways_to_buy(article, [0], wanted, lambda _: (0, 1), most=1, digits=0, scale=1)
     costs = None if found is None else found.costs.tolist()
     assert costs == ([price, 5] if looked_at else None)
+
+
+def test_ways__what_is_bought_elsewhere_costs_what_it_costs() -> None:
+    """Oil is sold at b alone. Leek is 1.00 at a, 4.25 at b: with salt three tins of a are 4.00.
+
+    The minimum of 3.00 is reached by two of a as well; the third would then be one of b.
+    """
+    rows = [line("soup", name, "300 g" if name == "leek" else "100 g") for name in NAMES]
+    packs = [
+        *(pack("leek", "100 g", price, shop=shop) for shop, price in (("a", "1"), ("b", "4.25"))),
+        *(pack(name, "100 g", "1", shop=shop) for name, shop in (("salt", "a"), ("oil", "b"))),
+    ]
+    least = Shop(name="a", minimum_spend=Decimal(3))
+    shoot = shoot_of(*rows, *map(sound, NAMES), *packs, least, Shot(dish="soup"))
+    market = shopping(shoot).market
+    found = visited_of(market).cheapest([purchase.wanted for purchase in market.sold])
+    assert found.packs == ((3, 0), (1,), (1,))
 
 
 @pytest.mark.parametrize("ended", ["table", "time"])
