@@ -51,8 +51,6 @@ def supplies_of(
     books: Books,
     forest: Forest,
     brought: Mapping[str, Receipted] | None = None,
-    *,
-    made_too: bool = False,
 ) -> Supplies:
     """What is there of each ingredient.
 
@@ -65,13 +63,10 @@ def supplies_of(
         shot.model_copy(update={"fewest": shot.times, "most": shot.times})
         for shot in books.shoot.shots
     )
-    dishes = counted_dishes(day) if made_too else ()
-    needs = Needs(books.shoot.changed(shots=open_ended), apart=dishes)
+    needs = Needs(books.shoot.changed(shots=open_ended), apart=counted_dishes(day))
     shopping = Shopping(needs, chosen=books.purchases, made=_choice(books, needs))
     found = Supplies(_per_time(needs))
-    if made_too:
-        found.goods = _goods(found, day, forest, shopping)
-    goods = found.goods
+    goods = found.goods = _goods(found, day, forest, shopping)
     days = {one.name: one.shoot_date for one in books.shoot.episodes}
     counts: dict[str, list[Logged]] = {}
     for count in reversed(day.so_far.counts):  # of a name the last that can be used counts

@@ -137,7 +137,7 @@ class Outlook:
         self.shoot = books.shoot
         self.day = Day.of(self.shoot)
         self.forest = Forest(self.shoot.shots)
-        self.supplies = supplies_of(self.day, books, self.forest, brought, made_too=True)
+        self.supplies = supplies_of(self.day, books, self.forest, brought)
         self.accepted = 1 - self.shoot.settings.chance_of_running_out
         kept, self._not_kept_back = kept_back(self.supplies)
         whole = self.shoot, self.day, self.forest, kept

@@ -173,7 +173,7 @@ def dishes_logged(books: Books, untold: Mapping[int, int]) -> dict[str, Amount]:
     if not so_far(books.shoot).counts:
         return {}
     day, forest, of_the_takes = _at_the_end(books, untold)
-    supplies = supplies_of(day, of_the_takes, forest, made_too=True)
+    supplies = supplies_of(day, of_the_takes, forest)
     return supplies.goods.left_after(counted_draws(supplies, day, forest))
 
 

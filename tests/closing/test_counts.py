@@ -195,6 +195,28 @@ def test_counts__what_was_fetched_by_then_is_in_the_count(bought_on: str, left: 
     assert (int(flour.left), int(balance.there)) == (left, left)
 
 
+def test_counts__what_a_counted_dish_gives_is_not_taken_off_what_it_is_made_of() -> None:
+    """At 10:30 there are 90 g of flour and 200 g of dough, of which B takes 100 g: 90 g stay."""
+    day = "2031-12-08"
+    events = (
+        ("A", "taken", None, "10:00"),
+        ("flour", "counted", "90 g", "10:30"),
+        ("dough", "counted", "200 g", "10:30"),
+        ("B", "taken", None, "11:00"),
+    )
+    rows = (
+        *(sound("flour"), line("dough", "flour", "400 g"), line("bun", "dough", "100 g")),
+        *(Dish(name="dough", makes="400 g", keeps_days=3), pack("flour", "500 g", "5.00")),
+        *(paid("flour", "5.00", packs=1), Episode(name="e1", shoot_date=day)),
+        *(Shot(dish="bun", name=name) for name in "AB"),
+        *(Logged(what=w, event=e, amount=a, when=f"{day} {at}") for w, e, a, at in events),
+    )
+    books = books_of_shoot(shoot_of(*rows))
+    (flour,) = closed(books).ingredients
+    (balance,) = Outlook(books, closed(books).brought).balances
+    assert int(flour.left) == int(balance.there) == 90
+
+
 @pytest.mark.parametrize(
     ("at", "there", "left"),
     [
