@@ -15,6 +15,9 @@ from typing import Any
 DEEPEST = 200
 """Things inside one another; what is deeper stays as it is, and nothing reads it."""
 
+LONGEST_AGAIN = 2_000
+"""A step that is longer is told once, however often it is pointed to. [characters]"""
+
 _STRING_OR_COMMA = re.compile(r'("[^"\\]*(?:\\[\s\S][^"\\]*)*")|,(?=\s*[\]}])')
 _ALIASES = {"type": "@type", "id": "@id"}
 """Words for these two that the context of schema.org allows."""
@@ -92,10 +95,10 @@ def nodes_of(data: Any, depth: int = 0) -> Iterator[tuple[str, dict[str, Any]]]:
 
 
 def pointed_to(value: Any, nodes: dict[str, dict[str, Any]], depth: int = 0) -> Any:
-    """The same with what it points to by an id in its place, each thing once.
+    """The same with what it points to by an id in its place, a short text as often as that is.
 
-    ``nodes``: what is there by id; what was put in its place is taken out, so that things that
-    point to one another end.
+    ``nodes``: what is there by id; what holds others is taken out once it was put in its place, so
+    that things that point to one another end.
     """
     if depth > DEEPEST:
         return value
@@ -103,9 +106,18 @@ def pointed_to(value: Any, nodes: dict[str, dict[str, Any]], depth: int = 0) -> 
         return [pointed_to(entry, nodes, depth + 1) for entry in value]
     if not isinstance(value, dict):
         return value
-    if _only_points(value) and (node := nodes.pop(value["@id"], None)) is not None:
+    if _only_points(value) and (node := nodes.get(value["@id"])) is not None:
+        if not _short_text(node):
+            del nodes[value["@id"]]
         value = node | {name: said for name, said in value.items() if name == "position"}
     return {name: pointed_to(said, nodes, depth + 1) for name, said in value.items()}
+
+
+def _short_text(node: dict[str, Any]) -> bool:
+    """Whether it holds no other things, and little enough to stand in many places."""
+    said = node.values()
+    texts = all(isinstance(one, str | int | float) for one in said)
+    return texts and sum(len(str(one)) for one in said) <= LONGEST_AGAIN
 
 
 def _only_points(node: dict[str, Any]) -> bool:

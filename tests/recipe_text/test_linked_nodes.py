@@ -13,7 +13,13 @@ import pytest
 
 from costing.quantities import Measures
 from costing.recipe_text import RecipeText, read_recipe
-from costing.recipe_text.linked_nodes import DEEPEST, in_one_spelling, nodes_of, pointed_to
+from costing.recipe_text.linked_nodes import (
+    DEEPEST,
+    LONGEST_AGAIN,
+    in_one_spelling,
+    nodes_of,
+    pointed_to,
+)
 
 LISTED = ["200 g flour", "2 eggs", "50 g butter"]
 STEPS = [
@@ -151,6 +157,33 @@ def test_nodes__that_point_to_one_another_end() -> None:
             "itemListElement": [{"@id": "#b", "itemListElement": [{"@id": "#a"}]}, {"@id": "#b"}],
         }
     ]
+
+
+def test_step__pointed_to_twice_is_told_twice() -> None:
+    """Fold, chill, fold: the step that stands once in the file is done two times."""
+    steps = [
+        {"@id": "#fold", "@type": "HowToStep", "text": "Fold the dough with the flour."},
+        {"@id": "#chill", "@type": "HowToStep", "text": "Add the butter and chill."},
+    ]
+    told = [{"@id": "#fold"}, {"@id": "#chill"}, {"@id": "#fold"}]
+    graph = [CAKE | {"recipeInstructions": told}, *steps]
+    written = [one | {"@id": None} for one in (*steps, steps[0])]
+    assert (
+        read(json.dumps({"@graph": graph})).rows
+        == read(json.dumps(CAKE | {"recipeInstructions": written})).rows
+    )
+    assert [one["text"][:4] for one in pointed_to(told, {one["@id"]: one for one in steps})] == [
+        "Fold",
+        "Add ",
+        "Fold",
+    ]
+
+
+def test_step__that_is_long_is_told_once() -> None:
+    """A page cannot grow without bound by pointing to one long text again and again."""
+    long = {"@id": "#long", "text": "Stir. " * LONGEST_AGAIN}
+    again = {"@id": "#long"}
+    assert pointed_to([again, again], {"#long": long}) == [long, again]
 
 
 def test_nodes__too_deep_stay_as_they_are() -> None:
