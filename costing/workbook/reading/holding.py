@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Sequence
 from dataclasses import dataclass, field
 from datetime import date, datetime, time
@@ -180,7 +181,7 @@ def unknown_episode(name: str, episodes: Sequence[str]) -> str:
 
 def _holds(log: Log) -> tuple[str, ...]:
     """What a container holds, in whichever of its rows it is said."""
-    held = (part for cells in log.rows for part in cells.text("Holds").split(";"))
+    held = (part for cells in log.rows for part in re.split(r"[;\n]", cells.text("Holds")))
     names = (" ".join(part.split()) for part in held)
     return tuple(Named((name, name) for name in names if name).values())
 

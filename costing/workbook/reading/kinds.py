@@ -63,8 +63,8 @@ def _choice(cells: RowCells, heading: str) -> Any:
 
 def _allergens(cells: RowCells, heading: str) -> tuple[str, ...] | None:
     """Words with commas between: ``None`` when the cell is blank, nothing when it says none."""
-    text = cells.name(heading)
-    if not text:
+    text = cells.text(heading)
+    if not text.strip():
         return None
     named = tuple(word for word in _listed(text) if key(word) not in ("none", "-"))
     known = known_allergen_words()
@@ -79,9 +79,10 @@ def _allergens(cells: RowCells, heading: str) -> tuple[str, ...] | None:
 
 
 def _names(cells: RowCells, heading: str) -> tuple[str, ...] | None:
-    """Names with semicolons between, or commas where there are none."""
-    text = cells.name(heading)
-    parts = [part.strip() for part in text.split(";" if ";" in text else ",")]
+    """Names with semicolons between, or commas where there are none; a line each is as good."""
+    text = cells.text(heading)
+    ends = r"[;\n]" if ";" in text else r"[,\n]"
+    parts = [" ".join(part.split()) for part in re.split(ends, text)]
     names = tuple(dict.fromkeys(part for part in parts if part))
     # "none" answers the question that a blank cell leaves open
     return () if tuple(map(key, names)) in (("none",), ("-",)) else names or None
@@ -116,8 +117,8 @@ def _candidates(cells: RowCells, heading: str) -> dict[str, Any]:
 
 
 def _listed(text: str) -> tuple[str, ...]:
-    """The words between commas or semicolons, each once."""
-    parts = (part.strip() for part in text.replace(";", ",").split(","))
+    """The words between commas, semicolons or ends of lines, each once."""
+    parts = (" ".join(part.split()) for part in re.split(r"[,;\n]", text))
     return tuple(dict.fromkeys(part for part in parts if part))
 
 
@@ -167,7 +168,7 @@ def _rules(cells: RowCells, heading: str) -> tuple[str, ...] | None:
     ids = {key(rule): rule for rule in cells.area.known.rules}
     faulty = {key(rule) for rule in cells.area.known.faulty_rules}
     found: list[str] = []
-    for name in _listed(cells.name(heading)):
+    for name in _listed(cells.text(heading)):
         found.append(ids.get(key(name), name))
         if key(name) not in ids and key(name) not in faulty:
             words = list(ids.values())

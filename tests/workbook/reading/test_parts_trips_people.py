@@ -294,6 +294,8 @@ def test_candidates__out_of_range_leaves_the_need_unknown(tmp_path: Path) -> Non
         ("camera; sound", ("camera", "sound"), None),
         ("camera", ("camera",), None),
         ("camera, sound", ("camera", "sound"), None),
+        ("camera\n first  sound;\n", ("camera", "first sound"), None),
+        ("camera,\nsound\nlight", ("camera", "sound", "light"), None),
         (3, (), 3),
         ("3", (), 3),
         (None, (), None),
@@ -305,6 +307,11 @@ def test_eaters__names_or_a_number(
     shoot, said = with_column(tmp_path, "Shoot plan", "Eaters", typed)
     assert said == []
     assert (shoot.shots[0].eaters, shoot.shots[0].eater_count) == (names, count)
+
+
+def test_avoids_and_allergens__a_line_each_is_read_as_well(tmp_path: Path) -> None:
+    shoot, _ = with_column(tmp_path, "Ingredients", "Allergens", "milk,\ntree  nuts\negg")
+    assert shoot.ingredients[0].allergens == ("milk", "tree nuts", "egg")
 
 
 def test_eaters__fewer_than_none_is_out_of_range(tmp_path: Path) -> None:

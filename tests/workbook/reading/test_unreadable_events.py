@@ -34,6 +34,13 @@ def logged(folder: Path, *rows: list[object]) -> Path:
     return path
 
 
+def test_holds__a_line_each_is_read_as_well(tmp_path: Path) -> None:
+    """People press Alt and Enter in a cell where others write a semicolon."""
+    path = logged(tmp_path, ["jug", "milk\negg; flour", "out", "08:00", "4 C"])
+    shoot, _ = read_workbook(path)
+    assert shoot.containers[0].holds == ("milk", "egg", "flour")
+
+
 @pytest.mark.parametrize(
     ("first", "discard"),
     [
