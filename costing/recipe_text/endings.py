@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Iterable, Mapping, Sequence
 
-from costing.recipe_text.words import ENDINGS, NO_NOUNS, SAID_IN
+from costing.recipe_text.words import ENDINGS, LETTERS_OF, NO_NOUNS, SAID_IN
 
 ENGLISH = "english"
 
@@ -32,7 +32,9 @@ def language_of(texts: Iterable[str]) -> str:
     """
     words = Counter(word for text in texts for word in text.casefold().split())
     said = {name: sum(words[word] for word in small) for name, small in SAID_IN.items()}
-    most = max(said, key=lambda name: (said[name], name == ENGLISH))
+    letters = Counter(sign for word, times in words.items() for sign in word * times)
+    own = {name: sum(letters[sign] for sign in signs) for name, signs in LETTERS_OF.items()}
+    most = max(said, key=lambda name: (said[name], name == ENGLISH, own.get(name, 0)))
     return most if said[most] > said[ENGLISH] else ENGLISH
 
 

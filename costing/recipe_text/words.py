@@ -99,6 +99,13 @@ SAID_IN = {
 }
 """Small words of each language."""
 
+LETTERS_OF = {
+    name.removeprefix("letters of "): words
+    for name, words in _LISTS.items()
+    if name.startswith("letters of ")
+}
+"""Letters that tell apart languages which have small words in common: Italian i, Swedish i."""
+
 ENDINGS = {
     name.removeprefix("endings in "): words
     for name, words in _LISTS.items()

@@ -194,3 +194,10 @@ def test_respelled__to_prove_is_no_yeast() -> None:
 def test_language_of__is_english_where_both_say_as_much() -> None:
     assert language_of(["in", "Fry."]) == "english"
     assert language_of([]) == "english"
+
+
+def test_language_of__as_many_small_words_are_told_apart_by_letters() -> None:
+    """The word i is of Italian (the, of several) and of Swedish and Danish (in)."""
+    assert language_of(["Smula jästen i mjölken."]) == "swedish"
+    assert language_of(["Smuldr gæren i mælken."]) == "danish"
+    assert language_of(["Taglia i porri."]) == "italian"
