@@ -6,7 +6,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING, TypeVar
 
 if TYPE_CHECKING:
-    from collections.abc import Iterable, Sequence
+    from collections.abc import Callable, Iterable, Sequence
     from datetime import date, datetime
 
     from costing.shoot import Shoot
@@ -57,11 +57,8 @@ def workbook_named(file: Path | None, *, may_be_new: bool = False) -> Path:
                 f"is made by: costing new {new} --recipe {typed(file)}"
             )
         there = _that_is_there(file)
-        if there is None and not may_be_new and (near := _may_be_meant(file)):
-            from costing.findings import choice_words
-
-            names = choice_words([typed(one) for one in near])
-            raise Stop(f"{file}: found no file of this name. Name the one that is there: {names}.")
+        if there is None and not may_be_new and (near := _may_be_meant(file, workbooks_in)):
+            raise _not_there(file, near)
         return there or file
     here = workbooks_in(Path())
     if len(here) == 1:
@@ -104,8 +101,35 @@ def _that_is_there(file: Path) -> Path | None:
         return None
 
 
-def _may_be_meant(missing: Path) -> list[Path]:
-    """Workbooks of the folder with nearly the name of one that is not there, or its only one.
+def recipe_named(file: Path) -> Path:
+    """The recipe file named.
+
+    Raises
+    ------
+    Stop
+        If it is not there while another is that may be meant.
+    """
+    if near := _may_be_meant(file, recipes_in):
+        raise _not_there(file, near)
+    return file
+
+
+def recipes_in(folder: Path) -> list[Path]:
+    """The recipe files of a folder."""
+    return sorted(path for path in folder.iterdir() if path.suffix.casefold() in RECIPES)
+
+
+def _not_there(file: Path, near: Sequence[Path]) -> Stop:
+    from costing.findings import choice_words
+
+    names = choice_words([typed(one) for one in near])
+    return Stop(f"{file}: found no file of this name. Name the one that is there: {names}.")
+
+
+def _may_be_meant(missing: Path, files_in: Callable[[Path], list[Path]]) -> list[Path]:
+    """Files of the folder with nearly the name of one that is not there, or its only one.
+
+    ``files_in``: those of a folder that could be meant.
 
     Names are compared without their endings, which all of them share.
     """
@@ -116,7 +140,7 @@ def _may_be_meant(missing: Path) -> list[Path]:
             return []
     except OSError:  # too long for the name of a file
         return []
-    here = workbooks_in(missing.parent)
+    here = files_in(missing.parent)
     near = nearest(missing.stem, dict.fromkeys(path.stem for path in here))
     found = [path for stem in near for path in here if path.stem.casefold() == stem.casefold()]
     return found or (here if len(here) == 1 else [])

@@ -12,7 +12,7 @@ from datetime import date
 from pathlib import Path
 from typing import Any
 
-from costing.asked import Stop, ends_in, now_there, typed, word_asked
+from costing.asked import Stop, ends_in, now_there, recipe_named, typed, word_asked
 from costing.closing.next_shoot import NextStock, lot_words, next_stock, packs_as_paid
 from costing.estimating import verdicts_by
 from costing.findings import Finding, choice_words, how_many
@@ -110,7 +110,7 @@ def recipes_asked(recipes: Sequence[Path], words: str, setting: Measures | None)
 
 def _recipe(recipe: Path, measures: Measures | None, setting: Measures | None) -> RecipeText:
     """Read one recipe file."""
-    data, _ = read_file(recipe)
+    data, _ = read_file(recipe_named(recipe))
     text = data.decode(encoding_of(data), "replace").removeprefix("\ufeff")
     if _NO_TEXT.search(text):
         raise Stop(

@@ -131,6 +131,25 @@ def test_file__not_there_names_the_one_that_may_be_meant(
         assert "[file not found]" in told.output
 
 
+@pytest.mark.parametrize(
+    ("asked", "there"),
+    [("tatr.txt", "tart.txt"), ("tart.json", "tart.txt"), ("none.txt", "")],
+)
+def test_recipe__not_there_names_the_one_that_may_be_meant(
+    asked: str, there: str, folder: Path
+) -> None:
+    """As a workbook's name; workbooks are not it."""
+    for name in ("tart.txt", "leek soup.txt", "none.xlsx"):
+        (folder / name).touch()
+    told = typed("new", "plan.xlsx", "--recipe", asked)
+    assert told.exit_code == 2
+    said = f"{asked}: found no file of this name. Name the one that is there: {there}.\n"
+    if there:
+        assert told.output == said
+    else:
+        assert "[file not found]" in told.output
+
+
 def test_file__with_too_long_a_name_is_told(folder: Path) -> None:
     assert "[file cannot be read]" in typed("check", f"{'plan' * 80}.xlsx").output
 

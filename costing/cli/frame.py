@@ -12,7 +12,7 @@ from typing import TYPE_CHECKING, Any
 
 import click
 
-from costing.asked import RECIPES, Stop, now_there, typed, workbooks_in
+from costing.asked import Stop, now_there, recipes_in, typed, workbooks_in
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterable, Iterator
@@ -252,7 +252,7 @@ def next_steps(folder: Path) -> Iterator[str]:
 def _begin(folder: Path) -> Iterator[str]:
     """Without a workbook: from a recipe that is there, or from the demo."""
     yield "There is no workbook in this folder yet."
-    texts = sorted(path for path in folder.iterdir() if path.suffix.casefold() in RECIPES)
+    texts = recipes_in(folder)
     if texts:
         name, recipe = typed(Path(f"{texts[0].stem}.xlsx")), typed(Path(texts[0].name))
         yield f"From a recipe that is here: costing new {name} --recipe {recipe}"
