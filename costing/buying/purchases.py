@@ -60,11 +60,11 @@ class Demand:
         return self.made_by is not None
 
     def sounder_than(self, other: Demand) -> dict[str, Fraction]:
-        """How many times as much is sound as of another, by episode where it is not as much."""
+        """How many times as much is sound as of another, by episode."""
         parts = (
             (name, untraced_choice(old), self.kept.get(name)) for name, old in other.kept.items()
         )
-        return {n: part / old for n, old, part in parts if old and part is not None and part != old}
+        return {n: part / old for n, old, part in parts if old and part is not None}
 
     @property
     def shots(self) -> tuple[int, ...]:

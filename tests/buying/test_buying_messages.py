@@ -394,6 +394,12 @@ def test_message__lot_taken_as_good(stock: Any, amount: str) -> None:
     ]
 
 
+def test_lot_taken_as_good__not_where_nothing_is_taken_of_it() -> None:
+    """The only take is struck out: whether the leek is good is nobody's question."""
+    none = Shot(dish="soup", times=0)
+    assert said(shoot_of(SOUP, lot("leek", "100 g"), none), "lot taken as good") == []
+
+
 def test_message__life_after_opening_unknown() -> None:
     """Salt was opened; with Keeps days the day counts."""
     opened = lot("salt", "100 g", opened=date(2031, 5, 1))

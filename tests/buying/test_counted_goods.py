@@ -39,6 +39,24 @@ def lacks_of(found: Outlook) -> list[tuple[str, int]]:
     return [(one.supply.name, int(one.amount)) for one in found.takes_left[0].lacks]
 
 
+@pytest.mark.parametrize(("date_of_second", "last"), [("2031-05-14", 13), (None, None)])
+def test_counted_goods__last_as_long_as_all_days_are_known(
+    date_of_second: str | None, last: int | None
+) -> None:
+    """Counted on 10 May, stock keeps 3 days; with a day unknown nobody can say whom it serves."""
+    found = outlook(
+        *STOCK[:2],
+        Dish(name="stock", makes=amount("1000 ml"), keeps_days=3),
+        BONES,
+        Episode(name="one", shoot_date="2031-05-10"),
+        Episode(name="two", shoot_date=date_of_second),
+        *(Shot(dish="soup", name=name, episode=name) for name in ("one", "two")),
+        log=logged(("stock", "counted", "500 ml")),
+    )
+    there = found.supplies.goods.counts["stock"].last
+    assert (there and there.day) == last
+
+
 @pytest.mark.parametrize(
     ("counted", "more", "grams"),
     [("0 ml", 0, 100), ("100 ml", 0, 50), ("500 ml", 1, 50), ("0.7 batch", 2, 150)],

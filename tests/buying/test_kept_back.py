@@ -72,6 +72,17 @@ def test_kept_back__what_is_called_like_the_pieces_that_are_looked_at_is_not_one
     assert more_of(outlook(*rows)) == {"H": 2, "C": 3}
 
 
+def test_kept_back__beside_what_another_day_uses() -> None:
+    """Of six buns the hero of the first day looks at three; three are for the other day's."""
+    rows = [
+        *buns(candidates=3)[:3],
+        *(Episode(name=f"E{day}", shoot_date=f"2031-05-1{day}") for day in (0, 1)),
+        Shot(dish="burger", name="H", purpose="hero", episode="E0"),
+        Shot(dish="burger", name="C", episode="E1"),
+    ]
+    assert more_of(outlook(*rows)) == {"H": 1, "C": 3}
+
+
 def test_kept_back__a_hero_that_was_taken_has_looked_at_its_own() -> None:
     assert more_of(outlook(*buns(candidates=3), log=logged(("H", "taken")))) == {"H": 1, "C": 5}
 

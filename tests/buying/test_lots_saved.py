@@ -13,9 +13,11 @@ from typing import Any
 
 import pytest
 from buying.test_cut_ahead import FIRST, cut, days, keeping, suffice
+from plans import shopping
 from small import basket, books, books_of_shoot, codes, line, lot, pack, purchase, shoot_of, sound
 
 import costing
+from costing.buying.mixing import lots_saved
 from costing.kitchen import Dish
 from costing.shoot import Shoot, Shot
 
@@ -84,6 +86,20 @@ def test_lot__of_an_article_waits_where_that_spares_a_pack() -> None:
     (row,) = costing.estimate(shoot).tables()["needs"].rows
     assert (row["on_hand_used"], row["net_need"], row["bought"]) == (2, 4, 4)
     assert found.totals.bought + found.totals.on_hand_used == found.totals.used + found.totals.left
+
+
+def test_lot__of_an_article_waits_for_no_day_that_spares_nothing() -> None:
+    """Worked by hand: 4 are wanted on both days, a tub for each with the 2 on either of them."""
+    shoot = shoot_of(
+        *days((0, 4), cream=(4, 4)),
+        keeping("cream", 1),
+        pack("cream", "4 each", "3.00"),
+        lot("cream", "2 each", use_by="2031-05-20"),
+    )
+    article = shopping(shoot).market.terms.articles[0]
+    wanted = {"E0": Fraction(4), "E1": Fraction(4)}
+    assert lots_saved(article, wanted) == ()
+    assert by_episode(books_of_shoot(shoot), "cream") == {"E0": 2}
 
 
 def test_one_more__is_priced_with_the_lot_on_the_day_that_spares_most() -> None:

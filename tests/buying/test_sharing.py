@@ -9,14 +9,14 @@ from fractions import Fraction
 from any_shoot import EVERY_KIND, any_shoot
 from hypothesis import assume, given
 from hypothesis import strategies as st
-from small import books, books_of_shoot, line, lot, pack, part, sound
+from small import books, books_of_shoot, line, lot, may, pack, part, purchase, sound
 
 from costing.buying.books import Books
 from costing.buying.sharing import by_episode
 from costing.kitchen import Dish, HoldingClass, Shop
 from costing.names import key
 from costing.report.shopping_rows import food_cost, to_buy
-from costing.shoot import Episode, Purpose, Shoot, Shot
+from costing.shoot import Episode, Purpose, Shoot, Shot, Trip
 
 
 def shown(found: Books) -> list[tuple[str, str, str, str, str]]:
@@ -80,6 +80,32 @@ def test_shares__of_several_trips_without_a_price_are_unknown() -> None:
     )
     assert len(found.purchases[0].lines) == 2
     assert [row["share_of_bought"] for row in food_cost(found).rows] == [None, None]
+
+
+def test_shares__a_pack_for_a_minimum_alone_is_of_those_who_use_the_ingredient() -> None:
+    """3.00 are asked for on both trips; there is one pack of salt and of chive, at 1.00 each.
+
+    So leek for 2.00 comes with both: one pack serves the soup, the other nobody. Both are its.
+    """
+    found = books(
+        line("bread", "salt", "100 g"),
+        *(line("soup", name, "100 g") for name in ("leek", "chive")),
+        *(
+            sound(name, keeps_days=days)
+            for name, days in (("leek", 20), ("chive", 1), ("salt", 99))
+        ),
+        *(pack(name, "100 g", "1", shop="a", at_most=1) for name in ("salt", "chive")),
+        pack("leek", "100 g", "2", shop="a"),
+        Shop(name="a", minimum_spend=Decimal(3)),
+        *(Trip(shop="a", day=may(day)) for day in (9, 13)),
+        *(Episode(name=name, shoot_date=may(day)) for name, day in (("one", 10), ("two", 14))),
+        *(Shot(dish=dish, episode=day) for dish, day in (("bread", "one"), ("soup", "two"))),
+    )
+    assert sorted(len(b.serves) for b in purchase(found, "leek").lines) == [0, 1]
+    assert shown(found) == [
+        ("one", "bread", "cook-through", "1.00", "1.00"),
+        ("two", "soup", "cook-through", "3.00", "5.00"),
+    ]
 
 
 def test_shares__ingredient_by_ingredient() -> None:
@@ -358,11 +384,11 @@ def test_shares__of_episodes_are_those_of_plain_fractions(shoot: Shoot) -> None:
     """Each ingredient's used value by its need, fraction by fraction; then within a coin."""
     found = books_of_shoot(shoot)
     # what is made goes by what is drawn of it, day by day
-    assume(not any(purchase.demand.making for purchase in found.purchases))
+    assume(not any(one.demand.making for one in found.purchases))
     exact: dict[str, Fraction] = {}
-    for purchase, value in zip(found.purchases, found.values, strict=True):
-        parts = [(share, amount) for share, amount in purchase.need.shares.items() if amount]
-        parts = parts or list(purchase.need.per_time.values())
+    for one, value in zip(found.purchases, found.values, strict=True):
+        parts = [(share, amount) for share, amount in one.need.shares.items() if amount]
+        parts = parts or list(one.need.per_time.values())
         whole = sum((amount for _, amount in parts), Fraction(0))
         for (episode, _, _), amount in parts:
             exact[episode] = exact.get(episode, Fraction(0)) + (

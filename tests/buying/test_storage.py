@@ -14,6 +14,7 @@ from hypothesis import strategies as st
 from small import books_of_shoot, line, lot, may, pack, purchase, row, shoot_of, sound
 
 from costing.buying.out_of_plan import check_dates
+from costing.buying.storage import first_trip
 from costing.findings import Grade
 from costing.listing import merged
 from costing.report.shopping_rows import to_buy
@@ -21,6 +22,12 @@ from costing.shoot import Episode, Settings, Shoot, Shot, Trip
 from costing.shoot.defaults import completed
 
 FIRST = date(2031, 5, 10)
+
+
+def test_first_trip__of_what_no_pack_covers_is_the_day_of_shopping() -> None:
+    parts = (line("soup", "leek", "100 g"), sound("leek"), Shot(dish="soup"))
+    shoot = shoot_of(*parts, shopping_date=may(9))
+    assert first_trip(purchase(books_of_shoot(shoot), "leek"), shoot) == may(9)
 
 
 def soup_on(*days: int | None, keeps: str, **settings: Any) -> Shoot:
