@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import re
-import unicodedata
 from collections.abc import Sequence
 from datetime import date, datetime, time, timedelta
 from typing import Any
@@ -13,36 +12,12 @@ from costing.quantities.numbers import HALF_WIDTH
 from costing.shoot.defaults import of_a_shoot
 from costing.workbook.package.numberformats import days_of, moment
 from costing.workbook.reading.cells import RowCells, exact_number, is_number
+from costing.workbook.reading.written_days import days_written
 
 FIRST_YEAR, LAST_YEAR = 2000, 2100
 """Of a shoot and its food: a number or a year outside of them is a slip, and no day."""
 
 DAY = timedelta(days=1)
-
-_YEAR_FIRST = re.compile(r"([0-9]{4})([-/.])([0-9]{1,2})\2([0-9]{1,2})")
-_YEAR_LAST = re.compile(r"([0-9]{1,2})([-/.])([0-9]{1,2})\2([0-9]{4})")
-_MONTH_NAMED = re.compile(
-    r"(?:(?P<day>[0-9]{1,2})(?:st|nd|rd|th|\.)?[ -]?(?:of |de |di )?(?P<month>[^\W\d_]{3,})\.?,?"
-    r"[ -]?(?:de )?"
-    r"|(?P<first>[^\W\d_]{3,})\.? (?P<second>[0-9]{1,2})(?:st|nd|rd|th)?,? )(?P<year>[0-9]{4})",
-    re.IGNORECASE,
-)
-_JAPANESE = re.compile(r"([0-9]{4})年([0-9]{1,2})月([0-9]{1,2})日")
-_MONTHS = (
-    ("january", "januar", "jänner", "janvier", "enero", "gennaio"),
-    ("february", "februar", "février", "febrero", "febbraio"),
-    ("march", "märz", "mars", "marzo"),
-    ("april", "avril", "abril", "aprile"),
-    ("may", "mai", "mayo", "maggio"),
-    ("june", "juni", "juin", "junio", "giugno"),
-    ("july", "juli", "juillet", "julio", "luglio"),
-    ("august", "août", "agosto"),
-    ("september", "septembre", "septiembre", "settembre", "sept"),
-    ("october", "oktober", "octobre", "octubre", "ottobre"),
-    ("november", "novembre", "noviembre"),
-    ("december", "dezember", "décembre", "diciembre", "dicembre"),
-)
-"""Names of the months in English, German, French, Spanish and Italian, in their order."""
 
 _CLOCK = re.compile(
     r"(?P<hours>[0-9]{1,3})(?::|\.|h|時)(?P<minutes>[0-9]{2}|[0-9](?=分))(?::(?P<seconds>[0-9]{2})|分)?"
@@ -67,7 +42,7 @@ def days_listed(cells: RowCells, heading: str) -> list[date] | None:
     """Several dates in one cell, ``None`` when it holds no such list."""
     value = cells.value(heading)
     parts = re.split(r"[;,\n]", value) if isinstance(value, str) else []
-    found = [_readings(part.strip()) for part in parts if part.strip()]
+    found = [days_written(part.strip()) for part in parts if part.strip()]
     if len(found) < 2 or any(len(readings) != 1 for readings in found):
         return None
     return [readings[0] for readings in found]
@@ -82,7 +57,7 @@ def _day_of(cells: RowCells, heading: str, value: Any) -> date | None:
     if isinstance(value, date):
         return value
     if isinstance(value, str):
-        readings = _readings(value)
+        readings = days_written(value)
         if len(readings) == 1:
             return readings[0]
         if readings:
@@ -111,47 +86,6 @@ def _in_range(cells: RowCells, heading: str, found: date) -> bool:
         return True
     cells.fail(heading, date_out_of_range, cells.shown(heading))
     return False
-
-
-def _readings(text: str) -> list[date]:
-    """The days a text may mean; dots are day first, as nobody writes them otherwise.
-
-    Examples
-    --------
-    >>> [str(_readings(text)[0]) for text in ("10.05.2031", "10 May 2031", "2031/5/10")]
-    ['2031-05-10', '2031-05-10', '2031-05-10']
-    """
-    text = unicodedata.normalize("NFKC", text)
-    if named := _MONTH_NAMED.fullmatch(text):
-        month = _month(named["month"] or named["first"])
-        orders = [(int(named["year"]), month, int(named["day"] or named["second"]))]
-    elif found := _JAPANESE.fullmatch(text):
-        orders = [(int(found[1]), int(found[2]), int(found[3]))]
-    elif found := _YEAR_FIRST.fullmatch(text):
-        orders = [(int(found[1]), int(found[3]), int(found[4]))]
-    elif found := _YEAR_LAST.fullmatch(text):
-        one, other, year = int(found[1]), int(found[3]), int(found[4])
-        orders = [(year, one, other), (year, other, one)]
-        if found[2] == "." and other <= 12:
-            orders = orders[1:]
-    else:
-        return []
-    days: list[date] = []
-    for order in orders:
-        try:
-            days.append(date(*order))
-        except ValueError:
-            continue
-    return list(dict.fromkeys(days))
-
-
-def _month(name: str) -> int:
-    """The number of a month, 0 when it is none; English ones may be cut to three letters."""
-    low = name.casefold()
-    for number, names in enumerate(_MONTHS, start=1):
-        if low in names or low == names[0][:3]:
-            return number
-    return 0
 
 
 def clock(cells: RowCells, heading: str) -> time | None:
@@ -259,7 +193,7 @@ def instant(cells: RowCells, heading: str, on: date | None, unknown: str = "") -
     # before the clock is looked at: which of two days is meant, no clock time behind it decides
     said = value.translate(HALF_WIDTH) if isinstance(value, str) else ""
     text, _, clock_time = said.partition(" ")
-    days = _readings(text)
+    days = days_written(text)
     words = [each.isoformat() for each in days]
     if len(days) > 1:
         one = of_a_shoot(days, (row.shoot_date for row in cells.area.known.episodes))
@@ -283,7 +217,7 @@ def is_day(cells: RowCells, heading: str) -> bool:
     """Whether a cell holds a date alone."""
     value = cells.value(heading)
     return _day_only(cells, heading, value) or (
-        isinstance(value, str) and len(_readings(value)) == 1
+        isinstance(value, str) and len(days_written(value)) == 1
     )
 
 
@@ -327,7 +261,7 @@ def instants_of(text: str) -> list[datetime]:
         pass
     words = text.split()
     for at in range(1, len(words)):  # 10 May 2031 has blanks, and so has 10:05 pm
-        readings, after = _readings(" ".join(words[:at])), clock_text(" ".join(words[at:]))
+        readings, after = days_written(" ".join(words[:at])), clock_text(" ".join(words[at:]))
         if readings and after is not None and after < DAY:
             return [datetime.combine(one, time()) + after for one in readings]
     return []

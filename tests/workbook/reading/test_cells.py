@@ -243,12 +243,19 @@ def _in_memory(book: Workbook) -> tuple[Shoot, list[Any]]:
         pytest.param("2000-01-01", "", date(2000, 1, 1), id="the first day of our time"),
         pytest.param("2100-12-31", "", date(2100, 12, 31), id="the last day of our time"),
         pytest.param(36526, "General", date(2000, 1, 1), id="the first one, without its format"),
+        pytest.param("Sun 1 June 2031", "", date(2031, 6, 1), id="a day of the week before it"),
+        pytest.param("Sunday, June 1, 2031", "", date(2031, 6, 1), id="one with a comma"),
+        pytest.param("So., 01.06.2031", "", date(2031, 6, 1), id="a German one"),
+        pytest.param("Sun 06/01/2031", "", date(2031, 6, 1), id="one that tells day and month"),
         pytest.param("May 3 2031", "", date(2031, 5, 3), id="a whole month first"),
         pytest.param("31 dicembre 2031", "", date(2031, 12, 31), id="an Italian month"),
     ],
 )
 def test_date(value: Any, number_format: str, expected: date, tmp_path: Path) -> None:
-    """48000 days after 1899-12-30 is 2031-06-01, and 36526 days are 2000-01-01."""
+    """48000 days after 1899-12-30 is 2031-06-01, and 36526 days are 2000-01-01.
+
+    By the calendar 2031-06-01 is a Sunday and 2031-01-06 a Monday.
+    """
     shoot = _read_with(tmp_path, "On hand!D2", value, number_format)
     assert shoot.lots[0].use_by == expected
 
@@ -334,6 +341,7 @@ def test_date__of_another_century(value: Any, number_format: str, tmp_path: Path
         pytest.param("13/05/2031 11:30 pm", id="only one reading"),
         pytest.param("10.05.2031 23:30", id="dots are day first"),
         pytest.param("10 May 2031 11:30 pm", id="a month by its name"),
+        pytest.param("Sat 10 May 2031 23:30", id="a day of the week before it"),
     ],
 )
 def test_when__takes_a_date_and_a_time(value: Any, tmp_path: Path) -> None:

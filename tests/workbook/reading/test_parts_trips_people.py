@@ -128,6 +128,7 @@ def test_trips__a_shop_and_a_day(tmp_path: Path) -> None:
         ([None, date(2031, 5, 8)], ("entry missing", "A2")),
         (["Corner", None], ("entry missing", "B2")),
         (["Corner", "soon"], ("date unreadable", "B2")),
+        (["Corner", "Sun 10 May 2031"], ("date unreadable", "B2")),  # it is a Saturday
         (["Corner", "8/5/2031"], ("date ambiguous", "B2")),
     ],
 )
