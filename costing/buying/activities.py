@@ -255,11 +255,15 @@ class Goods:
 
     def known(self, code: str) -> bool:
         """Whether all that a dish takes which is made is known; true of what is no such dish."""
-        return code not in self.made or all(
-            not one.unknown and all(map(self.known, one.takes))
-            for one in self.activities
-            if code in one.gives
-        )
+        return not any(self.unmeasured(code))
+
+    def unmeasured(self, code: str) -> Iterator[str]:
+        """Ingredients of which it is not known how much goes into a dish that is made."""
+        for one in self.activities if code in self.made else ():
+            if code in one.gives:
+                yield from (self.needs.need(taken).ingredient.name for taken, _ in one.unknown)
+                for taken in one.takes:
+                    yield from self.unmeasured(taken)
 
     def cut_parts(self) -> None:
         """Note the ways of cutting articles whose parts are needed."""

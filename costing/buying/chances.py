@@ -128,7 +128,8 @@ class Chances:
         per_time = self.supplies.per_time[number].items()  # what is drawn names the episode too
         draws = frozenset((one, *amount.as_integer_ratio()) for one, amount in per_time)
         day, planned = self.day, (self.shoot.shots[number].times, self.numbers(number))
-        return draws, day.so_far.of(number), day.taken(number), day.is_over(number), planned
+        so_far = day.so_far.of(number), day.taken(number), day.is_over(number)
+        return draws, self.supplies.unmeasured.get(number), *so_far, planned
 
     def taken_of(self, number: int, drawing: Mapping[str, set[str]]) -> tuple[str, ...]:
         """Those ingredients that a shot takes, by the keys of what is drawn that takes of them."""

@@ -273,11 +273,18 @@ class Needs:
         return all(map(self._knows_alone, (shot, *shots_before(shot, self.shoot.shots))))
 
     def _knows_alone(self, shot: Shot) -> bool:
+        return not any(self.unmeasured(shot))
+
+    def unmeasured(self, shot: Shot) -> Iterator[str]:
+        """Ingredients of which it is not known how much a shot takes, its earlier copies aside."""
         made = self.goods.drawn_by(shot)
-        if made is not None:
-            return all(map(self.goods.known, made))
-        lines = self.counted_of(shot)
-        return all(each is not None and self.goods.known(code) for _, code, each in lines)
+        for code in made or ():
+            yield from self.goods.unmeasured(code)
+        for _, code, each in self.counted_of(shot) if made is None else ():
+            if each is None:
+                yield self.need(code).ingredient.name
+            else:
+                yield from self.goods.unmeasured(code)
 
     def _taken_by(self, shot: Shot, batches: Fraction) -> Iterator[tuple[str, PerBatch]]:
         """What a shot takes, line by line: its key, and what a batch takes.

@@ -102,6 +102,16 @@ def supplies_of(
         elif not _is_plenty(purchase):
             limited.append(_bought(supply))
     found.limited = (*limited, *_not_made_anew(goods, limited))
+    plenty = {  # of which there is enough however much is taken, on every day
+        one.name
+        for one in shopping.purchases
+        if any(some.lot.plenty and some.last is None for some in one.demand.stock.lots)
+    }
+    found.unmeasured = {
+        number: tuple(dict.fromkeys(name for name in needs.unmeasured(shot) if name not in plenty))
+        for number, shot in enumerate(needs.shoot.shots)
+        if needs.shoot.is_dish(shot.dish)
+    }
     bought = {purchase.demand.code for purchase in shopping.purchases}
     for code, (count, *_) in counts.items():
         if code not in bought and goods.code_of(code) is None and code not in needs.goods.made:

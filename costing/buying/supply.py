@@ -171,6 +171,8 @@ class Supplies:
         Of which it is known how much there is.
     unknown : dict of str to set of str
         Ingredients of which it is not, with the keys of what is drawn that takes of them.
+    unmeasured : mapping of int to tuple of str
+        Ingredients of which it is not known how much a shot takes, by its place in the plan.
     unread : dict of str to set of str
         Ingredients whose last count cannot be read, with the same keys.
     as_listed : list of str
@@ -180,6 +182,7 @@ class Supplies:
     per_time: Mapping[int, Draws] = field(default_factory=dict)
     limited: tuple[Supply, ...] = ()
     unknown: dict[str, set[str]] = field(default_factory=dict)
+    unmeasured: Mapping[int, tuple[str, ...]] = field(default_factory=dict)
     unread: dict[str, set[str]] = field(default_factory=dict)
     as_listed: list[str] = field(default_factory=list)
     findings: list[Finding] = field(default_factory=list)

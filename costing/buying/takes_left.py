@@ -26,7 +26,7 @@ from costing.buying.shooting_day import Day, InAll
 from costing.buying.supplies import Receipted, supplies_of
 from costing.buying.supply import Balance, Supply, balances, kept_back
 from costing.quantities import ZERO
-from costing.shoot.copies import Forest
+from costing.shoot.copies import Forest, back_from
 from costing.shoot.times import Times, certain
 
 UNLIMITED_TAKES = 1_024
@@ -82,6 +82,8 @@ class TakesLeft:
         Whether it is and nothing says how often it was taken.
     left_out : tuple of str
         Ingredients it takes of which nothing says how much there is.
+    unmeasured : tuple of str
+        Ingredients of which it is not known how much it takes.
     unread : tuple of str
         Ingredients it takes whose last count cannot be read.
     not_kept_back : tuple of str
@@ -102,6 +104,7 @@ class TakesLeft:
     is_over: bool = False
     is_assumed: bool = False
     left_out: tuple[str, ...] = ()
+    unmeasured: tuple[str, ...] = ()
     unread: tuple[str, ...] = ()
     not_kept_back: tuple[str, ...] = ()
 
@@ -186,6 +189,13 @@ class Outlook:
             taken,
             None,
             left_out=self.chances.taken_of(number, self.supplies.unknown),
+            unmeasured=tuple(
+                dict.fromkeys(
+                    name
+                    for at in back_from(number, self.shoot.shots)
+                    for name in self.supplies.unmeasured.get(at, ())
+                )
+            ),
             unread=self.chances.taken_of(number, self.supplies.unread),
             not_kept_back=tuple(n for n in names if n in self._not_kept_back),
         )

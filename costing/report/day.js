@@ -150,6 +150,7 @@
       left ? "One more than " + left + " lacks " : "One more lacks ";
     item.appendChild(made("p", taken + " taken of " + shot.planned + (ended ? ", ended" : "") +
       (shot.lacks ? ". " + lacks + shot.lacks : "") + ".", "quiet"));
+    shot.leaves_out.forEach(function (text) { item.appendChild(made("p", text)); });
     var row = made("div", undefined, "buttons");
     button(row, "Taken", shot.name, function () { log(shot.name, "taken"); });
     button(row, "Spoiled", shot.name, function () { log(shot.name, "spoiled"); });

@@ -26,7 +26,7 @@ from costing.holding.models import Container, Eaten, EventKind
 from costing.holding.statuses import NOT_TO_BE_EATEN, Status, Verdict
 from costing.names import key
 from costing.quantities import US_MEASURES
-from costing.report.day_rows import amount_of, others_words
+from costing.report.day_rows import amount_of, leaves_out, others_words
 from costing.report.estimates import Estimate
 from costing.report.label_rows import CAUTION
 from costing.report.phone_look import beside, style
@@ -169,11 +169,12 @@ def _shot(one: TakesLeft, estimate: Estimate) -> dict[str, Any]:
         "most": shot.most_times,
         "taken": one.taken,
         "more": one.more,
-        "unlimited": "not known" if one.left_out else "nothing limits it",
+        "unlimited": "not known" if leaves_out(one) else "nothing limits it",
         "ended": estimate.outlook.day.so_far.of(one.number).ended,
         "lacks": plain(lacks),
         "stands": one.stands,
         "others": others_words(one),
+        "leaves_out": [plain(text) for text in leaves_out(one)],
     }
 
 

@@ -125,6 +125,15 @@ def others_words(one: TakesLeft) -> str:
     return "the others are taken as planned" if one.as_planned else "no other is taken again"
 
 
+def leaves_out(one: TakesLeft) -> list[str]:
+    """What the takes left of a shot leave out, and why."""
+    why = {
+        "how much it takes is not known": one.unmeasured,
+        "nothing says how much is there": [n for n in one.left_out if n not in one.unmeasured],
+    }
+    return [f"Leaves out {', '.join(names)}: {words}." for words, names in why.items() if names]
+
+
 def _stands(one: TakesLeft) -> Iterator[str]:
     """That the food of planned takes is there, although not with the chance asked for."""
     if one.stands:
@@ -167,7 +176,7 @@ def notes_of(one: TakesLeft, outlook: Outlook, said: Said | None = None) -> Iter
     if so_far.ended:
         yield f"Ended: {ENDED[shot.ended_by or EndedBy.ENOUGH]}."
     if one.more is None:
-        yield "Nothing known limits it." if one.left_out else "Nothing limits it."
+        yield "Nothing known limits it." if leaves_out(one) else "Nothing limits it."
     if one.overdrawn:
         names = choice_words(one.overdrawn, last="and")
         yield f"By the books more {names} was used than there was."
@@ -191,8 +200,7 @@ def notes_of(one: TakesLeft, outlook: Outlook, said: Said | None = None) -> Iter
         yield f"Chance to finish the others: {now} without another, {after} after one more."
     if one.not_kept_back:
         yield f"Of {', '.join(one.not_kept_back)} no pieces are kept back to pick from."
-    if one.left_out:
-        yield f"Leaves out {', '.join(one.left_out)}: nothing says how much is there."
+    yield from leaves_out(one)
     if one.unread:
         yield f"The last count of {', '.join(one.unread)} cannot be read and does not count."
 

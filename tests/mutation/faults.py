@@ -185,13 +185,6 @@ EQUIVALENT = {
         "how long a search may take changes nothing of what it proves in time",
     ),
     (
-        "buying/activities.py",
-        "known",
-        "all((not one.unknown and all(map(self.known, one.takes)) for one in self.activities if "
-        "code in on... -> any((not one.unknown and all(map(self.known, one.takes)) for one in "
-        "self.activities if code in on...",
-    ): "a dish is made in one way",
-    (
         "buying/blanks.py",
         "trial",
         "for line in purchase.lines if line.paid.cost is not None -> for line in purchase.lines",

@@ -139,6 +139,15 @@ def test_day_page__shots_in_running_order_with_what_is_left() -> None:
     assert shots[0]["lacks"] == "bread 2"
 
 
+def test_day_page__says_what_the_takes_left_leave_out() -> None:
+    """Of spice in spoons and packs in grams it is not known how much a toast takes."""
+    spice = line("toast", "zzspice", "2 tsp"), pack("zzspice", "20 g", "2.50")
+    first = state(page(NOON, *spice))["shots"][0]
+    said = "Leaves out zzspice: how much it takes is not known."
+    assert (first["more"], first["leaves_out"]) == (5, [said])
+    assert state(page())["shots"][0]["leaves_out"] == []
+
+
 def test_day_page__food_that_stands_there_for_a_planned_take() -> None:
     """2 slices are there and three takes are planned: each has its food if no other is taken."""
     counted = Logged(what="bread", event="counted", when=NOON, amount="2 each")

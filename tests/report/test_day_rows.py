@@ -7,7 +7,7 @@ from typing import Any
 import pytest
 from buying.test_takes_left import logged
 from buying.test_takes_left import outlook as outlook_of
-from small import line, pack
+from small import line, lot, pack
 
 from costing.buying.takes_left import Outlook
 from costing.kitchen import Dish, Ingredient
@@ -15,6 +15,7 @@ from costing.report.day_rows import (
     Said,
     balance_words,
     lacking_words,
+    leaves_out,
     notes_of,
     takes_left,
     takes_words,
@@ -244,6 +245,40 @@ def test_takes_left__what_is_not_known() -> None:
     notes = [str(row["note"]) for row in takes_left(outlook(rows=rows)).rows]
     assert notes[0].endswith("Leaves out salt: nothing says how much is there.")
     assert notes[2] == ("Nothing known limits it. Leaves out salt: nothing says how much is there.")
+
+
+def test_takes_left__how_much_a_shot_takes_is_not_known() -> None:
+    """Of spice in spoons no weight is known: only shots that take of it, or continue, say so."""
+    spice = line("toast", "zzspice", "2 tsp", step=2)
+    first = Shot(dish="toast", name="T1", steps="1")
+    second = Shot(dish="toast", name="T2", steps="2", from_shot="T1")
+    rows = (*ROWS[:4], spice, pack("zzspice", "20 g", "2.50"), first, second)
+    said = [leaves_out(one) for one in outlook(rows=rows).takes_left]
+    assert said == [[], ["Leaves out zzspice: how much it takes is not known."]]
+    plenty = outlook(rows=(*rows, lot("zzspice", None, plenty=True))).takes_left
+    assert not any(map(leaves_out, plenty))
+
+
+def test_takes_left__how_much_goes_into_what_is_made_is_not_known() -> None:
+    """The stock of a soup has spice in spoons, and of two shots alike but for it one says so."""
+    rows = (
+        line("stock", "bones", "1 kg"),
+        line("stock", "zzspice", "2 tsp"),
+        line("soup", "stock", "1 l"),
+        Dish(name="stock", makes="1 l", whole_batches=True),
+        pack("bones", "2 kg", "2.00"),
+        pack("zzspice", "20 g", "2.50"),
+        Shot(dish="soup", name="S"),
+    )
+    (one,) = outlook(rows=rows).takes_left
+    assert leaves_out(one) == ["Leaves out zzspice: how much it takes is not known."]
+
+
+def test_takes_left__shots_alike_but_for_what_is_not_known() -> None:
+    spice = line("toast", "zzspice", "2 tsp", step=2)
+    both = Shot(dish="toast", name="T1"), Shot(dish="toast", name="T2", steps="1")
+    rows = (*ROWS[:4], spice, pack("zzspice", "20 g", "2.50"), *both)
+    assert [bool(leaves_out(one)) for one in outlook(rows=rows).takes_left] == [True, False]
 
 
 def test_takes_left__a_take_that_leaves_nothing_for_the_others_lacks_what_they_need() -> None:
