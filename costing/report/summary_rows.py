@@ -340,10 +340,9 @@ def one_more(books: Books) -> Iterator[Row]:
         elif take.one_more == 0:
             note = "fits in what is bought and on hand"
         else:
-            note = "more to be paid, before shopping" + (
-                ", visits to shops counted" if visits else ""
-            )
-            note += "" if in_coins else "; before the tills round each line"
+            note = "more to be paid, before shopping"
+            note += "" if in_coins else ", unrounded"
+            note += ", visits to shops counted" if visits else ""
         yield _figure(f"One more of {books.shoot.shot_name(take.shot)}", take.one_more, note)
     rest = sum(not take.priced for take in caution.takes)
     if rest:

@@ -180,7 +180,7 @@ def test_one_more__says_that_the_tills_round_where_a_line_may_end_in_a_part_of_a
     found = books(SOUP, LEEK, loose, Shot(dish="soup", name="P1"), currency="EUR")
     more = books(SOUP, LEEK, loose, Shot(dish="soup", name="P1", times=2), currency="EUR")
     assert more.totals.bought - found.totals.bought == Decimal("0.19")
-    note = "more to be paid, before shopping; before the tills round each line"
+    note = "more to be paid, before shopping, unrounded"
     assert cells(one_more(found)) == [["One more of P1", Decimal("0.20"), note]]
 
 
