@@ -38,14 +38,14 @@ def test_kept_back__what_a_hero_looks_at_is_kept_back() -> None:
     assert len(found.balances) == 1
 
 
-def made_buns(**more: Any) -> list[Any]:
+def made_buns(each: int = 1, size: int = 6, **more: Any) -> list[Any]:
     """The same with buns that are made of 100 g of flour each, of which there are 600 g."""
     return [
-        line("burger", "bun", "1 each", **more),
+        line("burger", "bun", f"{each} each", **more),
         line("bun", "flour", "100 g"),
         Dish(name="bun", makes="1 each"),
         sound("flour"),
-        pack("flour", "600 g", "3", at_most=1),
+        pack("flour", f"{100 * size} g", "3", at_most=1),
         Shot(dish="burger", name="H", purpose="hero"),
         Shot(dish="burger", name="C", times=2),
     ]
@@ -59,6 +59,14 @@ def test_kept_back__what_a_hero_looks_at_of_a_dish_is_made() -> None:
     assert [(one.supply.name, int(one.amount)) for one in lacks] == [("flour", 300)]
     taken = outlook(*made_buns(candidates=3), log=logged(("H", "taken")))
     assert more_of(taken) == {"H": 1, "C": 5}
+
+
+def test_kept_back__of_a_dish_as_often_as_its_pieces() -> None:
+    """Two buns a burger, so that a hero looks at six: of twelve there are two heroes.
+
+    With one hero two are used, and ten are for five times the cooking.
+    """
+    assert more_of(outlook(*made_buns(2, 12, candidates=3))) == {"H": 2, "C": 5}
 
 
 def test_kept_back__what_is_called_like_the_pieces_that_are_looked_at_is_not_one() -> None:
