@@ -34,7 +34,7 @@ from costing.recipe_text import LineParts, read_line
 WILD = Path(__file__).with_name("recipe_text") / "wild_lines.csv"
 PARTS = (
     *("open", "held back", "third look", "fourth look", "fifth look", "sixth look"),
-    *("seventh look", "eighth look"),
+    *("seventh look", "eighth look", "ninth look"),
 )
 VERDICTS = ("right", "asked", "silent", "other")
 

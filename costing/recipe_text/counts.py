@@ -18,7 +18,7 @@ from costing.quantities.numbers import LONGEST_NUMBER
 from costing.recipe_text import messages
 from costing.recipe_text.messages import Doubt, doubt
 from costing.recipe_text.unit_words import is_measure_word
-from costing.recipe_text.words import FRACTION_WORDS, HALF_WORDS, NO_NUMBER, NUMBER_WORDS
+from costing.recipe_text.words import FRACTION_WORDS, HALF_WORDS, NO_NUMBER, NUMBER_WORDS, OR, TO
 
 _SIGNS = "¼½¾⅐⅑⅒⅓⅔⅕⅖⅗⅘⅙⅚⅛⅜⅝⅞"
 _SLASH = "[/\N{FRACTION SLASH}]"
@@ -60,7 +60,7 @@ _ONES = re.compile(r"[- ](?P<one>one|two|three|four|five|six|seven|eight|nine)(?
 """Behind twenty: twenty-four."""
 
 _TWO_ENDS = re.compile(r"between (?=.* and )", re.IGNORECASE)
-_BETWEEN = re.compile(r" ?[-‐–—~] ?(?:to )?| (?:to|or) ", re.IGNORECASE)
+_BETWEEN = re.compile(rf" ?[-‐–—~] ?(?:to )?| (?:{'|'.join(sorted(TO | OR))}) ", re.IGNORECASE)
 _AND = re.compile(r" and ", re.IGNORECASE)
 _COUPLE = re.compile(r"a couple\b(?: of\b)?", re.IGNORECASE)
 _VAGUE = re.compile(

@@ -47,7 +47,7 @@ _LENGTH = re.compile(
 )
 _THUMB = re.compile(r"(?:a |one )?thumb(?:[- ]?(?:size|sized|length))\b", re.IGNORECASE)
 _SIZE_WORDS = re.compile(rf"^ (?:{'|'.join(sorted(SIZES))})(?= [^\W\d_])", re.IGNORECASE)
-_EACH = re.compile(r" ?each\b(?: of)?:?", re.IGNORECASE)
+_EACH = re.compile(r" ?(?:each\b|ea\b\.?)(?: of)?:?", re.IGNORECASE)
 _GROUPED = re.compile(r"[0-9]{3}(?![0-9.,‐-])")
 _HEAPED = re.compile(
     r"(?:an? )?(scant|generous|good|heaped|heaping|rounded|level|full) (?=[0-9½¼¾⅓⅔⅛])",
@@ -279,9 +279,12 @@ def _unit(found: Leading, rest: str, measures: Measures) -> str:
     if unit is None:
         return _piece(found, rest)
     found.unit, rest = unit
-    found.doubts += found.unit.doubts
+    word, _, behind = _word_at(rest)
+    if word.casefold() in MODIFIERS and of_at(behind.lstrip()):  # une cuillère bombée de farine
+        found.modifiers, rest = [*found.modifiers, word], behind
     heaps = [word for word in found.modifiers if word.casefold() in HEAPS]
-    found.doubts += [doubt(messages.spoon_heaped, word, found.unit.shown) for word in heaps]
+    heaped = (doubt(messages.spoon_heaped, word, found.unit.shown) for word in heaps)
+    found.doubts += [*found.unit.doubts, *heaped]
     rest = _added(found, rest, measures)
     rest = _others(found, rest, measures)
     if each := _EACH.match(rest):

@@ -66,6 +66,7 @@ _OTHER_TO_TASTE = re.compile(r"^[0-9½¼¾⅓⅔][^,]*, (?P<name>[^,()]+?) to ta
 """Another food behind one with an amount: 200 g rice, salt to taste."""
 
 _TAG = re.compile(r"</?[a-zA-Z][^<>]{0,300}>")
+_DEGREES = re.compile(r"\([^()0-9]{0,12}[0-9]{1,3} ?[°º]? ?[CF]\b[^()]*\)")
 _FOOTNOTE = re.compile(r"[*†‡§]+(?=\s|[,.;)]|$)")
 _FIRST_PICTURE = "\u2190"
 """Symbols from here on are arrows, marks and pictures; those before are degrees and the like."""
@@ -295,7 +296,7 @@ def read_line(line: str, measures: Measures) -> LineParts:
     leading, rest = leading_at(plain, measures)
     if leading.count is None:
         # only where none is in front: "2 eggs, 100 g each" has its amount already
-        leading, rest = _amount_last(plain, measures) or (leading, rest)
+        leading, rest = _amount_last(_DEGREES.sub("", plain), measures) or (leading, rest)
     else:
         rest = _times_behind(leading, _without_other_word(leading, rest, measures))
     raw, behind = name_and_behind(rest, measures, each=leading.each)

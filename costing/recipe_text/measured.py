@@ -13,7 +13,7 @@ from costing.recipe_text import messages
 from costing.recipe_text.counts import Count, and_part, count_at, number_text
 from costing.recipe_text.messages import Doubt, doubt
 from costing.recipe_text.unit_words import UnitWord, unit_at, unit_word
-from costing.recipe_text.words import ABOUT
+from costing.recipe_text.words import ABOUT, OR, TO
 from costing.reference import Filled, fill
 
 _ABOUT_WORDS = "|".join(sorted(ABOUT, key=len, reverse=True))
@@ -26,8 +26,10 @@ _ABOUT = re.compile(
 )
 _PLUS = re.compile(r" ?(?:\+|\b(?:plus|and)\b|&) ?", re.IGNORECASE)
 _MINUS = re.compile(r" ?\b(?:minus|less)\b ?", re.IGNORECASE)
-_TO = re.compile(r" ?[-‐–—] ?| to | or ", re.IGNORECASE)
-_EACH = re.compile(r" ?\b(?:each|apiece|a piece|per [^\W\d_]+)\b(?: one)?", re.IGNORECASE)
+_TO = re.compile(
+    rf" ?[-‐–—] ?| (?:{'|'.join(sorted(TO))}|(?P<or>{'|'.join(sorted(OR))})) ", re.IGNORECASE
+)
+_EACH = re.compile(r" ?\b(?:each|ea\.?|apiece|a piece|per [^\W\d_]+)\b(?: one)?", re.IGNORECASE)
 _PACKED = re.compile(r"([0-9¼½¾⅓⅔])\s+(?:(?:loosely|lightly|firmly|tightly|well)\s+)?packed(?=\s)")
 _EACH_IN_FRONT = re.compile(r"each\b(?: (?:one|of|weighing|containing))*:? ?", re.IGNORECASE)
 _TOTAL = re.compile(r" ?\b(?:in total|total|altogether|in all|total weight)\b", re.IGNORECASE)
@@ -242,7 +244,7 @@ def _more(
     """With a second number and unit behind it."""
     if between := _TO.match(rest):
         second = _simple(rest[between.end() :], measures)
-        if second and (ranged := _range_to(found, second[0], " or " not in between[0])):
+        if second and (ranged := _range_to(found, second[0], not between["or"])):
             return ranged, second[1]
     plus = _PLUS.match(rest)
     minus = _MINUS.match(rest)
@@ -258,6 +260,10 @@ def _more(
         written = text[: len(text) - len(second[1])].strip()
         said = doubt(messages.amounts_added, written, str(total))
         total = replace(total, doubts=(*total.doubts, said))
+    elif between := _TO.match(second[1]):  # 1 lb 2 oz to 1 lb 4 oz
+        high = measured_at(second[1][between.end() :], measures)
+        if high and (ranged := _range_to(total, high[0], not between["or"])):
+            return ranged, high[1]
     return total, second[1]
 
 

@@ -56,6 +56,7 @@ UNCLEAR_UNITS = _LISTS["unclear units"]
 SIZES = _LISTS["sizes"]
 QUALITIES = _LISTS["qualities"]
 HEAPS = _LISTS["heaps"]
+TO, OR = _LISTS["to another number"], _LISTS["or another number"]
 MODIFIERS = _LISTS["modifiers"] | HEAPS | SIZES
 TEMPERATURES = _LISTS["temperatures"]
 BEFORE_NAME = _LISTS["before a name"] | QUALITIES | SIZES | TEMPERATURES
