@@ -95,6 +95,11 @@ _FOR_IT = re.compile(r"(?P<name>[^\W\d_][^,]*?) (?:for|to|as) \S.*", re.IGNORECA
 _INSIDE = re.compile(r"\s+(?=[0-9¼½¾⅓⅔])")
 
 
+_SURE = ("name", "synonym")
+_GO_WITH = ("spice", "oil", "dairy", "egg")
+"""Groups of foods that other foods are prepared with."""
+
+
 @dataclass(slots=True)
 class Behind:
     """What is behind the name.
@@ -310,8 +315,36 @@ def _names_foods(text: str) -> bool:
 
 def _counts_more(text: str) -> bool:
     """Whether a part begins with a number of something: 1 green pepper, but not 2 cm thick."""
-    number = text[:1].isnumeric() and count_at(text) is not None
-    return number and not _LENGTH_FIRST.match(text)
+    if not (number := count_at(text)):
+        return False
+    if text[:1].isnumeric():
+        return not _LENGTH_FIRST.match(text)
+    return find_food(number[1]).how in _SURE  # an egg, but not a little
+
+
+def goes_with(text: str, name: str) -> bool:
+    """Whether words behind a name are a food that goes with it: salt, but not the olive of oil.
+
+    One of the same group says what it is: jeera (cumin seeds), cheese, cheddar.
+    """
+    found, other = find_food(text), find_food(name).food
+    if found.food is None or found.how not in _SURE or found.food.group not in _GO_WITH:
+        return False
+    alike = other is not None and other.group == found.food.group
+    return not alike and kind_of(name, [text]) == name
+
+
+def kind_of(name: str, behind: Sequence[str]) -> str:
+    """The name with the word behind it that makes it that of another published food.
+
+    Examples
+    --------
+    >>> kind_of("milk", ["coconut"]), kind_of("milk", ["cold from the fridge"])
+    ('coconut milk', 'milk')
+    """
+    own, kinds = find_food(name).food, (f"{text} {name}" for text in behind if text.isalpha())
+    found = ((kind, find_food(kind)) for kind in kinds)
+    return next((kind for kind, of in found if of.how in _SURE and of.food != own), name)
 
 
 def _other_food_in(text: str, measures: Measures) -> bool:

@@ -10,14 +10,14 @@ from fractions import Fraction
 from costing.names import is_water, key, singular, singular_name
 from costing.quantities import BATCH, PORTION
 from costing.recipe_text import messages
-from costing.recipe_text.around import Behind, is_cut
+from costing.recipe_text.around import Behind, goes_with, is_cut, kind_of
 from costing.recipe_text.counts import ONE, Count, count_at
 from costing.recipe_text.front import WORDS, NameFront, front_taken_off, strange_word
 from costing.recipe_text.leading import AmountKind, Leading
 from costing.recipe_text.measured import WrittenAmount
 from costing.recipe_text.messages import Doubt, doubt
 from costing.recipe_text.unit_words import is_measure_word
-from costing.recipe_text.words import COOKED, KEPT_CONTAINERS, LIQUIDS, ONE_NAME, SIZES
+from costing.recipe_text.words import COOKED, KEPT_CONTAINERS, LIQUIDS, ONE_NAME, SALT, SIZES
 from costing.reference import find_food, published
 
 TO_TASTE = "to taste"
@@ -101,7 +101,7 @@ class Pieces:
         self._parts_of_the_count()
         # "1 tin chopped tomatoes" is bought chopped: the word is part of the name
         cuts = leading.kind is not AmountKind.CONTAINER
-        raw = self.raw if leading.count else _without_extra(self.raw)
+        raw = kind_of(self.raw, behind.rest) if leading.count else _without_extra(self.raw)
         name = front_taken_off(raw, counted=leading.counted, cuts=cuts)
         if not any(c.isalpha() for c in name.text):
             said = doubt(messages.nameless, self.text)
@@ -170,10 +170,13 @@ class Pieces:
     def _others_named(self) -> list[str]:
         """Other foods behind a comma: salt, pepper and nutmeg."""
         if not self.leading.each and self.leading.count is not None:
-            return []  # lettuce, iceberg: behind an amount it is a kind of the same
-        # salt, pepper in a language the tables do not know
-        unknown = find_food(self.raw).how == "none" and " " not in self.raw
-        others = [text for text in self.behind.rest if unknown and text.isalpha()]
+            # lettuce, iceberg: behind an amount it is a kind of the same, but not flour, salt
+            rest = self.behind.rest
+            return rest if any(key(t) in SALT or goes_with(t, self.raw) for t in rest) else []
+        # salt, pepper in a language the tables do not know, or salt and what goes with it in any
+        salt = key(self.raw) in SALT
+        unknown = salt or (find_food(self.raw).how == "none" and " " not in self.raw)
+        others = [text for text in self.behind.rest if unknown and (salt or text.isalpha())]
         return others or [t for t in (*self.behind.rest, *self.behind.cuts) if _names_a_food(t)]
 
     def _all_or_each(self, size: WrittenAmount) -> Doubt:

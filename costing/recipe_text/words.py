@@ -56,6 +56,7 @@ UNCLEAR_UNITS = _LISTS["unclear units"]
 SIZES = _LISTS["sizes"]
 QUALITIES = _LISTS["qualities"]
 HEAPS = _LISTS["heaps"]
+SALT = _LISTS["salt"]
 TO, OR = _LISTS["to another number"], _LISTS["or another number"]
 MODIFIERS = _LISTS["modifiers"] | HEAPS | SIZES
 TEMPERATURES = _LISTS["temperatures"]
@@ -146,6 +147,7 @@ NAME_WORDS = (
         *(words for name, words in _LISTS.items() if not name.startswith(_OF_METHODS))
     )
     - DISH_PARTS
+    - SALT
     - _LISTS["vague"]
     - _LISTS["by eye"]
     - _LISTS["unclear units"]
