@@ -167,8 +167,13 @@ def test_new__recipe_that_cannot_be_read_is_told(folder: Path) -> None:
     assert result.output.startswith("error: ")
     assert not (folder / "x.xlsx").exists()
     missing = typed("new", "x.xlsx", "--recipe", "none.txt")
-    assert missing.exit_code == 2
-    assert "[file not found]" in missing.output
+    assert (missing.exit_code, missing.output) == (
+        2,
+        "none.txt: found no file of this name. Name the one that is there: x.json.\n",
+    )
+    elsewhere = typed("new", "x.xlsx", "--recipe", "elsewhere/none.txt")
+    assert elsewhere.exit_code == 2
+    assert "[file not found]" in elsewhere.output
     measures = typed("new", "x.xlsx", "--recipe", "x.json", "--measures", "Roman")
     assert measures.output == (
         '--measures: found "Roman", expected one of US customary, US label, metric, Australian, '
