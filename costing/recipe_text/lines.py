@@ -137,7 +137,7 @@ _LABEL = re.compile("^[A-Z]\\s+(?=[\u3040-\u9fff])|\\([^()0-9]*\\)\\s*(?=[0-9])|
 """A letter that groups ingredients, and the size in front of a number: A 酒, 卵(M)2個, 中2個."""
 
 _NAMES_EACH = re.compile("(?P<names>[^0-9]+?)\\s*各\\s*(?P<amount>[0-9].*)")
-_NO_AMOUNT = re.compile("(少々|適量|適宜|少量|お好みで|ひとつまみ)")
+_NO_AMOUNT = re.compile("(少々|適量|適宜|少量|お好みで|ひとつまみ|适量|少许|少許)")
 
 
 @dataclass(frozen=True, slots=True)
