@@ -17,7 +17,7 @@ from costing.recipe_text.around import name_and_behind
 from costing.recipe_text.counts import ONE, Count, count_at
 from costing.recipe_text.front import WORDS
 from costing.recipe_text.leading import AmountKind, Leading, leading_at
-from costing.recipe_text.measured import WrittenAmount
+from costing.recipe_text.measured import WrittenAmount, weight_in_brackets
 from costing.recipe_text.messages import doubt
 from costing.recipe_text.parts import LineParts, Pieces
 from costing.recipe_text.unit_words import unit_at, unit_word
@@ -282,7 +282,7 @@ def read_line(line: str, measures: Measures) -> LineParts:
     text = _CLOVES.sub("cloves", _SPOON_OF.sub(_spoon_of, _OR_MORE.sub("", text)))
     text = _OR_OTHER_SIZE.sub(r"\g<one> \g<name>, or \g<other>", _OR_SO.sub("", text))
     text = _LEADERS.sub(": ", text)
-    text = _japanese(_NUMBERED.sub("", text))
+    text = weight_in_brackets(_japanese(_NUMBERED.sub("", text)), measures)
     plain = _EMPHASIS.sub(r"\1", text.replace("**", "").replace("__", ""))
     plain = _OPTIONAL.sub("", _FOOTNOTE.sub("", plain))
     optional = _OPTIONAL.search(text) is not None

@@ -26,6 +26,10 @@ _ABOUT = re.compile(
 )
 _PLUS = re.compile(r" ?(?:\+|\b(?:plus|and)\b|&) ?", re.IGNORECASE)
 _MINUS = re.compile(r" ?\b(?:minus|less)\b ?", re.IGNORECASE)
+_OF_WEIGHT = re.compile(
+    r"(?P<what>[0-9½¼¾⅓⅔].*\w) (?:de|of|von|da|di|van|av|på|à|zu je|weighing) (?P<much>.*[0-9].*)",
+    re.IGNORECASE,
+)
 _TO = re.compile(
     rf" ?[-‐–—] ?| (?:{'|'.join(sorted(TO))}|(?P<or>{'|'.join(sorted(OR))})) ", re.IGNORECASE
 )
@@ -323,6 +327,23 @@ def _range_to(low: WrittenAmount, high: WrittenAmount, two_units: bool) -> Writt
     if first is None or last is None or first[1] * scale > last[0]:
         return None
     return replace(low, unit=high.unit)._of(first[0] * scale, last[1], high.count)
+
+
+def weight_in_brackets(text: str, measures: Measures) -> str:
+    """The line with what one weighs in brackets, where it stands behind "of" in any language.
+
+    Examples
+    --------
+    >>> weight_in_brackets("2 truites de 250 g", Measures.METRIC)
+    '2 truites (250 g each)'
+    """
+    found = _OF_WEIGHT.fullmatch(text)
+    weight = whole_measure(found["much"], measures) if found else None
+    counted = count_at(text)
+    if not (found and weight and weight.unit and counted) or weight.unit.counts:
+        return text
+    each = " each" if counted[0].high != 1 else ""
+    return f"{found['what']} ({found['much']}{each})"
 
 
 def whole_measure(text: str, measures: Measures) -> WrittenAmount | None:

@@ -52,13 +52,14 @@ class Section(StrEnum):
 
 _WORDS = {
     Section.INGREDIENTS: "ingredients|you will need|what you need|shopping list|ingrédients|zutaten"
-    "|ingredienti|ingredientes|ingredienser|ingrediënten|składniki|ainekset|you(?:'|’)ll need|材料",
+    "|ingredienti|ingredientes|ingredienser|ingrediënten|składniki|ainekset|you(?:'|’)ll need|材料"
+    "|食材|malzemeler|ingredience|suroviny|hozzávalók|ingrediente",
     Section.METHOD: "method|mode|instructions?|directions?|preparation|steps|procedure"
     "|how to(?: make it)?|to make|préparation|zubereitung|prepara(?:zione|ción|ção)|procedimento"
     "|elaboración|modo de (?:prepar(?:o|ar|ación|ação)|fazer)|gör så här|fremgangsmåde"
     "|bereiding(?:swijze)?|så gör du|tillagning|fremgangsmåte|sådan gør du|slik gjør du"
     "|przygotowanie|sposób przygotowania|valmistus"
-    "|so geht(?:'|’)?s|作り方|手順",
+    "|so geht(?:'|’)?s|作り方|手順|做法|步骤|步驟|yapılışı|hazırlanışı|postup|elkészítés",
     Section.OTHER: "notes?|tips?|nutrition|nutritional information|equipment|special equipment"
     "|storage|variations?|cook'?s notes?|serving suggestions?",
 }

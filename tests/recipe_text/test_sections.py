@@ -88,6 +88,20 @@ def test_caption__both_sections_are_run_in() -> None:
     assert steps(found) == [(1, "Zubereitung: In Butter stocken lassen.")]
 
 
+@pytest.mark.parametrize(
+    ("ingredients", "method"),
+    [
+        *(("食材：", "做法："), ("材料", "步骤")),
+        *(("Malzemeler", "Yapılışı"), ("Ingredience:", "Postup:")),
+    ],
+)
+def test_headings__of_recipes_in_other_languages(ingredients: str, method: str) -> None:
+    """Words of Chinese, Turkish and Czech recipes, common practice."""
+    found = read(f"Soup\n\n{ingredients}\n2 leek\n\n{method}\nCut the leek.\n")
+    assert lines(found) == [("leek", "2", "each")]
+    assert steps(found) == [(1, "Cut the leek.")]
+
+
 def test_first_ingredient_behind_the_heading__the_others_stay_on_their_lines() -> None:
     found = read("Buns\n\nIngredients: 2 eggs, beaten\n100 g flour\n\nMix.\n")
     assert lines(found) == [("egg", "2", "each"), ("flour", "100", "g")]
