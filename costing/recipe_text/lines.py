@@ -316,10 +316,13 @@ def _without_what_for(text: str, measures: Measures) -> str:
         return text[what_for.end() :]
     label = _LABELLED.match(text)
     # a name may stand in front of its amount too: egg: 1 large; salt: 1 tsp fine
-    if label is None or count_at(text[label.end() :]) is None or find_food(label["label"]).food:
+    if label is None or find_food(label["label"]).food:
         return text
-    _, name = leading_at(text[label.end() :], measures)
-    return text[label.end() :] if name[:1].isalpha() and not _says_of_it(name) else text
+    rest = text[label.end() :]
+    if count_at(rest) is None:
+        return rest if _amount_last(rest, measures) else text
+    _, name = leading_at(rest, measures)
+    return rest if name[:1].isalpha() and not _says_of_it(name) else text
 
 
 def _says_of_it(name: str) -> bool:

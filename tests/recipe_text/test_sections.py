@@ -88,6 +88,20 @@ def test_caption__both_sections_are_run_in() -> None:
     assert steps(found) == [(1, "Zubereitung: In Butter stocken lassen.")]
 
 
+def test_list_in_a_row_behind_its_label__is_as_many_lines() -> None:
+    """As canteens write their sheets."""
+    found = read(
+        "Cheese flan\n\n"
+        "Pastry: plain flour 3.6kg; hard margarine 1.8kg; water 900ml\n"
+        "Filling: grated Cheddar 2.7 kg; eggs 60; milk 7 l\n\n"
+        "Line 10 tins. Bake blind, then fill and bake 35 mins.\n"
+    )
+    assert lines(found) == [
+        *(("plain flour", "3.6", "kg"), ("hard margarine", "1.8", "kg"), ("water", "900", "ml")),
+        *(("Cheddar", "2.7", "kg"), ("egg", "60", "each"), ("milk", "7", "l")),
+    ]
+
+
 @pytest.mark.parametrize(
     ("ingredients", "method"),
     [
